@@ -1,0 +1,119 @@
+package formula_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"tremblant/internal/formula"
+	"tremblant/internal/note"
+	"tremblant/internal/unit"
+)
+
+// find knows a handful of agents, as the catalogue would.
+func find(name string) (string, bool) {
+	switch strings.ToLower(name) {
+	case "agar":
+		return "agar", true
+	case "gellan", "low-acyl gellan":
+		return "gellan-la", true
+	case "gelatin", "gold gelatin", "gelatin gold":
+		return "gelatin", true
+	}
+	return "", false
+}
+
+func TestParseLines(t *testing.T) {
+	type want struct {
+		part   bool
+		name   string
+		amount unit.Amount
+		basis  formula.Basis
+		grade  float64
+	}
+	for in, w := range map[string]want{
+		"1,5 g agar":                   {false, "agar", unit.Grams(1.5), "", 0},
+		"350 ml apple juice":           {true, "apple juice", unit.Amount{Value: 350, Unit: unit.Millilitre}, "", 0},
+		"0.6% gellan":                  {false, "gellan", unit.Amount{Value: 0.6, Unit: unit.PercentOf}, formula.OnLiquid, 0},
+		"0.6 % of the batch gellan":    {false, "gellan", unit.Amount{Value: 0.6, Unit: unit.PercentOf}, formula.OnBatch, 0},
+		"agar: 2 g":                    {false, "agar", unit.Grams(2), "", 0},
+		"- 200 g of pear juice":        {true, "pear juice", unit.Grams(200), "", 0},
+		"• 12 g gelatin (200 bloom)":   {false, "gelatin (200 bloom)", unit.Grams(12), "", 200},
+		"gelatin 180 bloom 12 g":       {false, "gelatin 180 bloom", unit.Grams(12), "", 180},
+		"3 sheets gold gelatin":        {false, "gold gelatin", unit.Amount{Value: 3, Unit: unit.Sheet}, "", 0},
+		"0.2 % something nobody knows": {false, "something nobody knows", unit.Amount{Value: 0.2, Unit: unit.PercentOf}, formula.OnLiquid, 0},
+		"½ l whole milk":               {true, "whole milk", unit.Amount{Value: 0.5, Unit: unit.Litre}, "", 0},
+	} {
+		got := formula.ParseLines(in, find)
+		require.Len(t, got, 1, in)
+		require.Nil(t, got[0].Why, in)
+		if w.part {
+			require.NotNil(t, got[0].Part, in)
+			assert.Equal(t, formula.Part{Name: w.name, Amount: w.amount}, *got[0].Part, in)
+			continue
+		}
+		require.NotNil(t, got[0].Dose, in)
+		assert.Equal(t, w.name, got[0].Dose.Name, in)
+		assert.Equal(t, w.amount, got[0].Dose.Amount, in)
+		assert.Equal(t, w.basis, got[0].Dose.Basis, in)
+		assert.Equal(t, w.grade, got[0].Dose.Grade, in)
+	}
+}
+
+func TestParseLinesSplits(t *testing.T) {
+	for _, in := range []string{
+		"200 g liquid, 2 g agar, 1 g gellan",
+		"200 g liquid\n2 g agar\r\n\n1 g gellan",
+		"200 g liquid; 2 g agar; 1 g gellan",
+		"200 g liquid + 2 g agar + 1 g gellan",
+	} {
+		got := formula.ParseLines(in, find)
+		require.Len(t, got, 3, in)
+		assert.NotNil(t, got[0].Part, in)
+		assert.Equal(t, "agar", got[1].Dose.Agent, in)
+		assert.Equal(t, "gellan-la", got[2].Dose.Agent, in)
+	}
+}
+
+func TestParseLinesKeepsWhatItCannotRead(t *testing.T) {
+	for in, code := range map[string]note.Code{
+		"bring to the boil":       formula.LineNoAmount,
+		"2 garlic cloves":         formula.LineNoUnit,
+		"20 g":                    formula.LineNoName,
+		"4 leaves lemon verbena":  formula.LineNoSheets,
+		"5 ml agar":               formula.LineNoUnit,
+		"0 g agar":                formula.LineBad,
+		"-3 g agar":               formula.LineBad,
+		strings.Repeat("x", 500):  formula.LineTooLong,
+		"<img src=x onerror=boo>": formula.LineNoAmount,
+	} {
+		got := formula.ParseLines(in, find)
+		require.Len(t, got, 1, in)
+		require.NotNil(t, got[0].Why, in)
+		assert.Equal(t, code, got[0].Why.Code, in)
+		assert.Equal(t, in, got[0].Text)
+	}
+	many := formula.ParseLines(strings.Repeat("1 g agar\n", 200), find)
+	require.Len(t, many, formula.MaxLines+1)
+	assert.Equal(t, formula.LinesTooMany, many[formula.MaxLines].Why.Code)
+}
+
+func FuzzParseLines(f *testing.F) {
+	for _, s := range []string{"1,5 g agar", "a: 2 g, 3 g b", "bloom 200 gelatin 3 g", "½½½", "200 g x, 2 g agar"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		for _, l := range formula.ParseLines(s, find) {
+			switch {
+			case l.Why == nil && (l.Part == nil) == (l.Dose == nil):
+				t.Fatalf("%q: %q is neither or both", s, l.Text)
+			case l.Part != nil && (!(l.Part.Amount.Base() > 0) || l.Part.Name == ""):
+				t.Fatalf("%q: %+v", s, *l.Part)
+			case l.Dose != nil && (!(l.Dose.Amount.Base() > 0) || l.Dose.Name == ""):
+				t.Fatalf("%q: %+v", s, *l.Dose)
+			}
+		}
+	})
+}
