@@ -69,3 +69,15 @@ func StepDecimals(step float64) int {
 	}
 	return 6
 }
+
+// Plain writes x with all its digits and no exponent, to be typed in again.
+func (st Style) Plain(x float64) string {
+	if !Finite(x) {
+		return ""
+	}
+	s := strconv.FormatFloat(x, 'f', -1, 64)
+	if st.Comma {
+		return strings.Replace(s, ".", ",", 1)
+	}
+	return s
+}

@@ -86,14 +86,19 @@ func wordEnds(unitText, rest string) bool {
 }
 
 // ParseAmount reads a whole amount, "350 ml". A missing unit takes usual.
-// Errors are *InputError: as for [ParseFigure], or ErrUnit for an unknown unit.
+// Errors are *InputError: as for [ParseFigure], or ErrUnit for an unknown
+// unit.
 func ParseAmount(s string, usual Symbol) (Amount, error) {
 	a, rest, err := ScanAmount(s)
 	if err != nil {
 		return Amount{}, err
 	}
 	if rest != "" {
-		return Amount{}, inputError(s, len(s)-len(rest), ErrUnit)
+		cause := ErrUnit
+		if strings.ContainsAny(rest, "0123456789") { // 1e309 is no unit, but a figure gone wrong
+			cause = ErrNotFigure
+		}
+		return Amount{}, inputError(s, len(s)-len(rest), cause)
 	}
 	if a.Unit == "" {
 		a.Unit = usual
