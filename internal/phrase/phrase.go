@@ -1,0 +1,86 @@
+// Package phrase turns a note into the sentence that a person reads: it looks
+// the code up in the text catalogue of the reader's language and puts the
+// figures in, written in the reader's style.
+package phrase
+
+import (
+	"strings"
+
+	"tremblant/internal/note"
+	"tremblant/internal/unit"
+)
+
+// Catalogue finds a text by its key. ok is false when the language lacks it.
+type Catalogue func(key string) (text string, ok bool)
+
+// Book is a text catalogue with the reader's way of writing figures.
+type Book struct {
+	Find  Catalogue
+	Style unit.Style
+}
+
+// Text is the text of a key; a missing key gives the key itself, so that it is
+// seen and mended, and never an empty space.
+func (b Book) Text(key string) string {
+	if s, ok := b.Find(key); ok {
+		return s
+	}
+	return key
+}
+
+// Note is the sentence of a note.
+func (b Book) Note(n note.Note) string { return b.Fill("note."+string(n.Code), n.Args) }
+
+// Fill is the text of a key with its arguments in place of their names in
+// braces. A brace without a known name stays as it is.
+func (b Book) Fill(key string, args []note.Arg) string {
+	s := b.Text(key)
+	if !strings.Contains(s, "{") {
+		return s
+	}
+	pairs := make([]string, 0, 2*len(args))
+	for _, a := range args {
+		pairs = append(pairs, "{"+a.Name+"}", b.Arg(a))
+	}
+	return strings.NewReplacer(pairs...).Replace(s)
+}
+
+// Arg is one argument as text.
+func (b Book) Arg(a note.Arg) string {
+	switch {
+	case a.Unit != "":
+		return b.Figure(a.Value, a.Unit)
+	case a.Word != "":
+		return b.Text(a.Word)
+	}
+	return a.Typed
+}
+
+// Figure writes a value with its unit to three significant digits; weights above
+// a kilogram are written in kilograms.
+func (b Book) Figure(v float64, u unit.Symbol) string {
+	switch u {
+	case unit.One:
+		return b.Style.Significant(v, 4)
+	case unit.Gram:
+		if v >= 1000 {
+			return b.Style.Significant(v/1000, 4) + "\u00a0kg"
+		}
+	case unit.Pascal:
+		if v >= 1000 {
+			return b.Style.Significant(v/1000, 2) + "\u00a0kPa"
+		}
+		return b.Style.Significant(v, 2) + "\u00a0Pa"
+	case unit.PH:
+		return b.Style.Fixed(v, 1)
+	}
+	return b.Style.Significant(v, 3) + "\u00a0" + b.unitText(u)
+}
+
+// unitText is the unit in the reader's language where the catalogue has one.
+func (b Book) unitText(u unit.Symbol) string {
+	if s, ok := b.Find("unit." + string(u)); ok {
+		return s
+	}
+	return string(u)
+}

@@ -1,0 +1,40 @@
+package phrase_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"tremblant/internal/note"
+	"tremblant/internal/phrase"
+	"tremblant/internal/unit"
+)
+
+func TestNote(t *testing.T) {
+	texts := map[string]string{
+		"note.a":     "{who} needs {how-much} of {what}, not {missing}",
+		"agent.agar": "agar",
+	}
+	b := phrase.Book{Find: func(k string) (string, bool) { s, ok := texts[k]; return s, ok }, Style: unit.Style{Comma: true}}
+	n := note.New(note.Hint, "a", note.Typed("who", "<b>{what}"), note.Num("how-much", 1500, unit.Gram), note.Word("what", "agent.agar"))
+	assert.Equal(t, "<b>{what} needs 1,5\u00a0kg of agar, not {missing}", b.Note(n), "what a person typed is never filled in again")
+	assert.Equal(t, "note.b", b.Note(note.New(note.Hint, "b")), "a missing sentence shows its key")
+}
+
+func TestFigure(t *testing.T) {
+	b := phrase.Book{Find: func(string) (string, bool) { return "", false }}
+	for want, c := range map[string]struct {
+		v float64
+		u unit.Symbol
+	}{
+		"3.5\u00a0g":    {3.5, unit.Gram},
+		"12\u00a0kPa":   {12345, unit.Pascal},
+		"480\u00a0Pa":   {482, unit.Pascal},
+		"4.0":           {4, unit.PH},
+		"40":            {40, unit.One},
+		"0.567\u00a0%":  {0.56749, unit.PercentOf},
+		"1.235\u00a0kg": {1234.9, unit.Gram},
+	} {
+		assert.Equal(t, want, b.Figure(c.v, c.u))
+	}
+}
