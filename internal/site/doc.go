@@ -1,0 +1,50 @@
+// Package site builds, serves and weighs the static site. It runs on the
+// developer's machine only; nothing of it is shipped.
+//
+// # What a build does
+//
+// [Build] compiles the program in ./wasm, takes wasm_exec.js from the very
+// toolchain that compiled it (the two must match), and assembles web/ into an
+// output folder that any static host serves as it is, from any sub-path:
+//
+//	web/index.html, sw.js, manifest.webmanifest   keep their names
+//	web/**/*.html                                 parts, joined into index.html
+//	web/style/*.css                               joined in lexical order: style.<hash>.css
+//	web/text/<language>/*.json                    merged: text.<language>.<hash>.json
+//	web/boot.js, web/icons/*, ...                 <name>.<hash>.<extension>
+//	the compiled program and its loader           app.<hash>.wasm, wasm_exec.<hash>.js
+//
+// The hash is one of the content, so a name never stands for two contents and
+// may be cached for ever. Only files that something refers to are shipped. Each
+// file that can be compressed has a .br and a .gz beside it. The same input
+// gives the same bytes.
+//
+// Comments are left out: whole ones in HTML and CSS, in JavaScript those that
+// fill their lines.
+//
+// # Parts
+//
+// In HTML, a comment takes in another file, named relative to web/:
+//
+//	<!-- include parts/pan.html -->
+//
+// Parts may take in parts. A part that nothing takes in is an error.
+//
+// # Tokens
+//
+// In HTML, CSS, JavaScript and the manifest, tokens between double braces are
+// replaced. An unknown or unfinished token is an error.
+//
+//	{{asset style.css}}     the hashed name of a file; style.css, app.wasm,
+//	                        wasm_exec.js and text.<language>.json are made by the build
+//	{{languages}}           {"en":"text.en.<hash>.json",...}, as JSON
+//	{{text some.key}}       the English sentence, escaped for HTML
+//	{{style --paper}}       the first value that the CSS gives to a custom property
+//	{{csp}}                 the content security policy, [CSP]
+//	{{release}}             the name of the release, for people
+//	{{version}}             a short hash over everything that is shipped
+//	{{precache}}            what the service worker keeps at install, as JSON
+//
+// The last two stand only in the files that keep their names, since the hashed
+// ones are what the version is computed from.
+package site

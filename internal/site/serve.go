@@ -1,0 +1,182 @@
+package site
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"mime"
+	"net"
+	"net/http"
+	"os"
+	"path"
+	"regexp"
+	"strconv"
+	"strings"
+	"syscall"
+)
+
+var hashed = regexp.MustCompile(`\.[0-9a-f]{` + strconv.Itoa(hashDigits) + `}\.[a-z0-9]+$`)
+
+// mimeTypes says what the files are, so that the answer does not depend on the
+// machine's own tables; a wrong type for .wasm costs the streaming compiler.
+var mimeTypes = map[string]string{
+	".html":        "text/html; charset=utf-8",
+	".css":         "text/css; charset=utf-8",
+	".js":          "text/javascript; charset=utf-8",
+	".json":        "application/json",
+	".webmanifest": "application/manifest+json",
+	".wasm":        "application/wasm",
+	".svg":         "image/svg+xml",
+	".png":         "image/png",
+	".txt":         "text/plain; charset=utf-8",
+}
+
+// Handler serves a built site as a good static host would: right types, the
+// compressed twin that the browser accepts, hashed names for ever, all others
+// asked for anew, and the security headers of the page.
+func Handler(dir string) (http.Handler, error) {
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return nil, err
+	}
+	return &handler{files: root.FS()}, nil
+}
+
+type handler struct{ files fs.FS }
+
+// ServeHTTP answers GET and HEAD for the files of the site and nothing else.
+func (h *handler) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	secure(w.Header())
+	if r.Method != http.MethodGet && r.Method != http.MethodHead {
+		w.Header().Set("Allow", "GET, HEAD")
+		http.Error(w, "method not allowed", http.StatusMethodNotAllowed)
+		return
+	}
+	name := fileFor(r.URL.Path)
+	if !servable(name) || !h.send(w, r, name) {
+		http.NotFound(w, r)
+	}
+}
+
+func secure(header http.Header) {
+	header.Set("Content-Security-Policy", CSP+"; frame-ancestors 'none'")
+	header.Set("X-Content-Type-Options", "nosniff")
+	header.Set("Referrer-Policy", "no-referrer")
+	header.Set("Cross-Origin-Opener-Policy", "same-origin")
+	header.Set("Cross-Origin-Resource-Policy", "same-origin")
+}
+
+func fileFor(urlPath string) string {
+	name := strings.TrimPrefix(urlPath, "/")
+	if name == "" {
+		return page
+	}
+	return name
+}
+
+// servable refuses names outside the folder, hidden files, and the compressed
+// twins, which are answers to other names.
+func servable(name string) bool {
+	if !fs.ValidPath(name) || strings.HasPrefix(path.Base(name), ".") {
+		return false
+	}
+	return path.Ext(name) != ".br" && path.Ext(name) != ".gz"
+}
+
+// send serves the smallest accepted form of a file; false when there is none.
+func (h *handler) send(w http.ResponseWriter, r *http.Request, name string) bool {
+	w.Header().Set("Content-Type", typeOf(name))
+	w.Header().Set("Cache-Control", cacheControl(name))
+	if compressible(name) {
+		w.Header().Set("Vary", "Accept-Encoding")
+		accept := r.Header.Get("Accept-Encoding")
+		for _, twin := range []struct{ coding, ext string }{{"br", ".br"}, {"gzip", ".gz"}} {
+			if accepts(accept, twin.coding) && h.sendFile(w, r, name+twin.ext, twin.coding) {
+				return true
+			}
+		}
+	}
+	if h.sendFile(w, r, name, "") {
+		return true
+	}
+	w.Header().Del("Cache-Control")
+	return false
+}
+
+func (h *handler) sendFile(w http.ResponseWriter, r *http.Request, name, coding string) bool {
+	file, err := h.files.Open(name)
+	if err != nil {
+		return false
+	}
+	defer file.Close()
+	info, err := file.Stat()
+	content, seekable := file.(interface {
+		fs.File
+		Seek(int64, int) (int64, error)
+	})
+	if err != nil || info.IsDir() || !seekable {
+		return false
+	}
+	if coding != "" {
+		w.Header().Set("Content-Encoding", coding)
+	}
+	w.Header().Set("ETag", fmt.Sprintf(`"%x-%x%s"`, info.ModTime().UnixNano(), info.Size(), coding))
+	http.ServeContent(w, r, "", info.ModTime(), content)
+	return true
+}
+
+func typeOf(name string) string {
+	ext := path.Ext(name)
+	if t, ok := mimeTypes[ext]; ok {
+		return t
+	}
+	if t := mime.TypeByExtension(ext); t != "" {
+		return t
+	}
+	return "application/octet-stream"
+}
+
+func cacheControl(name string) string {
+	if hashed.MatchString(name) {
+		return "public, max-age=31536000, immutable"
+	}
+	return "no-cache"
+}
+
+// accepts reports whether an Accept-Encoding header takes a coding: named, or
+// meant by a star, and not with a weight of zero (RFC 9110, 12.5.3).
+func accepts(header, coding string) bool {
+	star := false
+	for _, item := range strings.Split(header, ",") {
+		name, params, _ := strings.Cut(item, ";")
+		name = strings.ToLower(strings.TrimSpace(name))
+		if name == coding {
+			return weight(params) > 0
+		}
+		if name == "*" {
+			star = weight(params) > 0
+		}
+	}
+	return star
+}
+
+func weight(params string) float64 {
+	key, value, ok := strings.Cut(strings.TrimSpace(params), "=")
+	if !ok || !strings.EqualFold(strings.TrimSpace(key), "q") {
+		return 1
+	}
+	q, err := strconv.ParseFloat(strings.TrimSpace(value), 64)
+	if err != nil {
+		return 0
+	}
+	return q
+}
+
+// Listen opens the wanted port of a host, or a free one when it is taken.
+func Listen(host string, port int) (net.Listener, error) {
+	l, err := net.Listen("tcp", net.JoinHostPort(host, strconv.Itoa(port)))
+	if errors.Is(err, syscall.EADDRINUSE) {
+		return net.Listen("tcp", net.JoinHostPort(host, "0"))
+	}
+	return l, err
+}
