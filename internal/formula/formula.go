@@ -6,7 +6,10 @@
 // stays 1.5 % of the liquid); package gel computes batches from it.
 package formula
 
-import "tremblant/internal/unit"
+import (
+	"tremblant/internal/unit"
+	"tremblant/internal/wire"
+)
 
 // Bounds of a formula. They are far above what a kitchen writes, and keep a
 // hostile file or link from filling the page.
@@ -33,6 +36,10 @@ type Formula struct {
 	Texture string   // wanted texture, a code of the agent catalogue; "" when not said
 	Make    Make     // the batch wanted
 	Unread  []string // pasted lines that were not understood, kept word for word
+
+	// Extra are members of the stored form that this program does not know:
+	// a newer one wrote them, and they are handed on unchanged.
+	Extra []wire.Member
 }
 
 // Part is one ingredient of the liquid.

@@ -1,0 +1,145 @@
+package formula
+
+import (
+	"tremblant/internal/unit"
+	"tremblant/internal/wire"
+)
+
+// Shelf is what this kitchen owns and says once: its scales and its gelatin.
+type Shelf struct {
+	Scales      []Scale
+	SheetMass   unit.Mass // of one sheet of leaf gelatin; 0 when not weighed yet
+	SheetBloom  float64   // of the sheets; 0 when not known
+	PowderBloom float64   // of the powder; 0 when there is none
+
+	Extra []wire.Member // members written by a newer program, handed on unchanged
+}
+
+// Scale is one scale: its step and the most it bears, both in grams.
+type Scale struct {
+	Step, Max unit.Mass
+}
+
+// Bounds of a shelf.
+const (
+	MaxScales    = 6
+	MaxStep      = 50.0      // grams
+	MinStep      = 0.0001    // grams
+	MaxCapacity  = 200_000.0 // grams
+	MaxSheetMass = 50.0      // grams
+	MinBloom     = 30.0
+	MaxBloom     = 400.0
+)
+
+// UsualShelf is the shelf of a kitchen that has said nothing yet: a kitchen
+// scale and a pocket scale, common practice.
+func UsualShelf() Shelf {
+	return Shelf{Scales: []Scale{{Step: 1, Max: 5000}, {Step: 0.01, Max: 200}}}
+}
+
+// Encode writes the stored form of a shelf.
+func (s Shelf) Encode() ([]byte, error) {
+	w := wire.NewWriter()
+	w.BeginObject()
+	w.Name("form").Int(Form)
+	w.Name("scales").BeginArray()
+	for _, sc := range s.Scales {
+		w.BeginObject()
+		w.Name("step").Float(float64(sc.Step))
+		w.Name("max").Float(float64(sc.Max))
+		w.EndObject()
+	}
+	w.EndArray()
+	number(w, "sheet-mass", float64(s.SheetMass))
+	number(w, "sheet-bloom", s.SheetBloom)
+	number(w, "powder-bloom", s.PowderBloom)
+	w.Members(s.Extra)
+	w.EndObject()
+	return w.Bytes()
+}
+
+// DecodeShelf reads the stored form of a shelf. Errors are as for [Decode].
+func DecodeShelf(v wire.Value) (Shelf, error) {
+	m := v.Fields()
+	if form := m.Int("form", 1, 1e6); form > Form {
+		m.Fail("form", ErrNewer)
+	}
+	var s Shelf
+	for _, v := range m.Items("scales", MaxScales) {
+		sc := m.Into(v)
+		s.Scales = append(s.Scales, Scale{
+			Step: unit.Mass(sc.Float("step", MinStep, MaxStep)),
+			Max:  unit.Mass(sc.Float("max", MinStep, MaxCapacity)),
+		})
+	}
+	s.SheetMass = unit.Mass(m.FloatOr("sheet-mass", 0, 0, MaxSheetMass))
+	s.SheetBloom = m.FloatOr("sheet-bloom", 0, 0, MaxBloom)
+	s.PowderBloom = m.FloatOr("powder-bloom", 0, 0, MaxBloom)
+	s.Extra = wire.Clone(m.Rest())
+	if err := m.Err(); err != nil {
+		return Shelf{}, err
+	}
+	return s, nil
+}
+
+// Draft is the working formula as it was left, with what it was opened from.
+type Draft struct {
+	Fields Fields
+	ID     string // entry of the book that it was opened from; "" for a new formula
+	Rev    int    // revision of that entry
+	Saved  Fields // what was last saved or opened, to tell whether it was changed
+}
+
+const (
+	maxDraftText = 20_000
+)
+
+// Encode writes the stored form of a draft.
+func (d Draft) Encode() ([]byte, error) {
+	w := wire.NewWriter()
+	w.BeginObject()
+	w.Name("form").Int(Form)
+	text(w, "id", d.ID)
+	number(w, "rev", float64(d.Rev))
+	d.Fields.encode(w, "fields")
+	d.Saved.encode(w, "saved")
+	w.EndObject()
+	return w.Bytes()
+}
+
+// encode writes the fields in the order of their names on the page.
+func (f Fields) encode(w *wire.Writer, name string) {
+	w.Name(name).BeginObject()
+	for _, n := range FieldNames() {
+		if f[n] != "" {
+			w.Name(n).Text(wire.Cut(f[n], maxDraftText))
+		}
+	}
+	w.EndObject()
+}
+
+// DecodeDraft reads the stored form of a draft. Errors are as for [Decode].
+func DecodeDraft(v wire.Value) (Draft, error) {
+	m := v.Fields()
+	if form := m.Int("form", 1, 1e6); form > Form {
+		m.Fail("form", ErrNewer)
+	}
+	d := Draft{
+		ID: m.TextOr("id", "", nameBytes), Rev: int(m.IntOr("rev", 0, 0, 1<<30)),
+		Fields: decodeFields(m.Object("fields")), Saved: decodeFields(m.Object("saved")),
+	}
+	if err := m.Err(); err != nil {
+		return Draft{}, err
+	}
+	return d, nil
+}
+
+func decodeFields(m *wire.Fields) Fields {
+	f := Fields{}
+	for _, n := range FieldNames() {
+		if m.Has(n) {
+			f[n] = m.Text(n, maxDraftText)
+		}
+	}
+	return f
+}

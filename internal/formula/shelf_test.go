@@ -1,0 +1,43 @@
+package formula_test
+
+import (
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"tremblant/internal/formula"
+	"tremblant/internal/unit"
+	"tremblant/internal/wire"
+)
+
+func read(t *testing.T, body []byte) wire.Value {
+	t.Helper()
+	v, err := wire.Read(body, wire.Limits{})
+	require.NoError(t, err)
+	return v
+}
+
+func TestShelfRoundTrip(t *testing.T) {
+	s := formula.UsualShelf()
+	s.SheetMass, s.SheetBloom, s.PowderBloom = 2.05, 200, 220
+	body, err := s.Encode()
+	require.NoError(t, err)
+	back, err := formula.DecodeShelf(read(t, body))
+	require.NoError(t, err)
+	assert.Equal(t, s, back)
+	_, err = formula.DecodeShelf(read(t, []byte(`{"form":1,"scales":[{"step":0,"max":5}]}`)))
+	assert.ErrorIs(t, err, wire.ErrRange)
+}
+
+func TestDraftKeepsWhatWasTypedRightOrWrong(t *testing.T) {
+	r := rand.New(rand.NewPCG(13, 14))
+	d := formula.Draft{Fields: formula.FieldsOf(randomFormula(r), unit.Style{}), Saved: formula.Fields{"name": "x"}, ID: "abc", Rev: 3}
+	d.Fields["batch-liquid"] = "1,2,3 <b>"
+	body, err := d.Encode()
+	require.NoError(t, err)
+	back, err := formula.DecodeDraft(read(t, body))
+	require.NoError(t, err)
+	assert.Equal(t, d, back)
+}
