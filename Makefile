@@ -1,26 +1,35 @@
-# One command for each need. `make test` installs what it needs.
+# One command for each need. What a command runs, it installs first.
+#
+#   make run      build the page and serve it           make lint    formatting, vet, staticcheck
+#   make test     every test, none skipped              make size    shipped bytes against their floor
+#   make bench    speed against its floors              make fuzz    every fuzz target, FUZZTIME each
+#   make soak     a long session of edits               make screens pictures of every screen
+#   make icons    the PNG icons from their drawing
 
-STATICCHECK     := honnef.co/go/tools/cmd/staticcheck@v0.8.2
-WASMBROWSERTEST := github.com/agnivade/wasmbrowsertest@v0.11.0
-RELEASE         := 0.1.0
+STATICCHECK_VERSION     := v0.8.2
+WASMBROWSERTEST_VERSION := v0.11.0
+RELEASE                 := 0.1.0
 
 PORT     ?= 8080
 BUDGET   ?= 1.25
 FUZZTIME ?= 30s
-SCREENS  ?= testdata/screens
+SCREENS  ?= $(CURDIR)/testdata/screens
 
-TOOLS   := $(CURDIR)/.tools
-SITE    := go run ./internal/site/cmd/site
-CORE     = $(shell go run ./internal/archtest/cmd/layers core)
-STORED   = $(wildcard internal/dom internal/book/indexeddb)
-WASM    := GOOS=js GOARCH=wasm
-NODE    := "$(shell go env GOROOT)/lib/wasm/go_js_wasm_exec"
-# The helpers for whole-page tests carry their own tags, so that plain
-# `go test ./...` needs no browser.
-E2E     := go test -count=1 -timeout 15m -tags e2e ./internal/e2e/...
+TOOLS           := $(CURDIR)/.tools
+STATICCHECK     := $(TOOLS)/staticcheck-$(STATICCHECK_VERSION)/staticcheck
+WASMBROWSERTEST := $(TOOLS)/wasmbrowsertest-$(WASMBROWSERTEST_VERSION)/wasmbrowsertest
+
+SITE  := go run ./internal/site/cmd/site
+WASM  := GOOS=js GOARCH=wasm
+NODE   = $(shell go env GOROOT)/lib/wasm/go_js_wasm_exec
+CORE   = $(shell go run ./internal/archtest/cmd/layers core)
+SHELL_ = $(shell go run ./internal/archtest/cmd/layers shell)
+# Packages with tests that need a browser around them.
+STORED = $(addsuffix /...,$(wildcard ./internal/dom ./internal/book/indexeddb))
+PAGE   = ./internal/e2e/...
 
 .PHONY: build run test test-native test-race test-node test-storage test-page \
-	lint bench size fuzz soak icons screens clean tools
+	lint bench size fuzz soak icons screens clean programs
 
 build:
 	$(SITE) build -release $(RELEASE)
@@ -29,51 +38,80 @@ run: build
 	$(SITE) serve -port $(PORT)
 
 test: test-native test-race test-node test-storage test-page
-	@echo "test: all suites passed"
+	@echo "== all suites passed: native, race, Node, storage, page"
 
 test-native:
 	@echo "== native"
 	go test ./...
 
-# The race detector needs a C compiler.
-test-race:
-	@echo "== core, race detector"
-	@if [ -n "$$(command -v $$(go env CC))" ]; then \
-		CGO_ENABLED=1 go test -race $(CORE); \
-	else \
-		echo "no C compiler ($$(go env CC)): the race detector cannot run here; install gcc"; \
-	fi
+test-race: programs
+	@echo "== core, with the race detector"
+	CGO_ENABLED=1 go test -race $(CORE)
 
-test-node: tools
-	@echo "== core, js/wasm under Node"
-	$(WASM) go test -exec=$(NODE) $(CORE)
+test-node: programs
+	@echo "== core, js/wasm in Node"
+	$(WASM) go test -exec="$(NODE)" $(CORE)
 
-test-storage: tools
-	@echo "== storage and page helpers, in Chromium"
-	@if [ -z "$(STORED)" ]; then echo "no such packages yet"; else \
-		for package in $(STORED); do \
-			$(WASM) go test -count=1 -exec="$(TOOLS)/wasmbrowsertest" ./$$package/... || exit 1; \
-		done; \
-	fi
+test-storage: programs $(WASMBROWSERTEST)
+	@echo "== storage and page helpers, js/wasm in Chromium"
+	@for package in $(STORED); do \
+		echo "$(WASM) go test $$package"; \
+		$(WASM) go test -count=1 -exec="$(WASMBROWSERTEST)" $$package || exit 1; \
+	done
 
-test-page: tools build
+test-page: programs build
 	@echo "== the whole page, in Chromium"
-	$(E2E)
+	go test -count=1 -timeout 10m -tags e2e $(PAGE)
 
-tools:
+# Debian's programs that the tests run.
+programs:
 	@.ci/tools
-	@test -x $(TOOLS)/wasmbrowsertest || GOBIN=$(TOOLS) go install $(WASMBROWSERTEST)
 
-lint:
+$(STATICCHECK):
+	GOBIN=$(dir $@) go install honnef.co/go/tools/cmd/staticcheck@$(STATICCHECK_VERSION)
+
+$(WASMBROWSERTEST):
+	GOBIN=$(dir $@) go install github.com/agnivade/wasmbrowsertest@$(WASMBROWSERTEST_VERSION)
+
+lint: $(STATICCHECK)
 	@echo "== gofmt"
-	@test -z "$$(gofmt -l internal wasm)" || { gofmt -l internal wasm; echo "run gofmt -w on these"; exit 1; }
-	@echo "== vet: native, js/wasm, e2e"
+	@files=$$(gofmt -l internal wasm); \
+		if [ -n "$$files" ]; then echo "gofmt -w" $$files; exit 1; fi
+	@echo "== native"
 	go vet ./...
-	$(WASM) go vet ./wasm/... $(CORE) $(addprefix ./,$(addsuffix /...,$(wildcard internal/dom internal/screen internal/book internal/site/floor)))
-	go vet -tags e2e,bench,soak ./internal/e2e/...
-	@echo "== staticcheck: native, js/wasm, e2e"
-	go run $(STATICCHECK) ./...
-	$(WASM) go vet -vettool=$$(mktemp -u) ./nothing 2>/dev/null; true
+	$(STATICCHECK) ./...
+	@echo "== js/wasm"
+	$(WASM) go vet $(CORE) $(SHELL_)
+	$(WASM) $(STATICCHECK) $(CORE) $(SHELL_)
+	@echo "== whole-page tests"
+	go vet -tags e2e,bench,soak $(PAGE)
+	$(STATICCHECK) -tags e2e,bench,soak $(PAGE)
+
+size: build
+	$(SITE) size -budget $(BUDGET)
+
+bench: programs build
+	@echo "== native"
+	go test -run '^$$' -bench . -benchmem ./internal/...
+	@echo "== in Chromium"
+	go test -count=1 -timeout 15m -tags e2e,bench -run '^TestBench' -v $(PAGE)
+
+soak: programs build
+	go test -count=1 -timeout 30m -tags e2e,soak -run '^TestSoak' -v $(PAGE)
+
+screens: programs build
+	SCREENS="$(SCREENS)" go test -count=1 -timeout 10m -tags e2e -run Screens -v $(PAGE)
+
+fuzz:
+	@for package in $$(go list ./...); do \
+		for target in $$(go test -list '^Fuzz' $$package | grep '^Fuzz'); do \
+			echo "== $$package $$target, $(FUZZTIME)"; \
+			go test -run '^$$' -fuzz "^$$target\$$" -fuzztime $(FUZZTIME) $$package || exit 1; \
+		done; \
+	done
+
+icons: programs
+	go run ./internal/site/cmd/icons
 
 clean:
 	rm -rf dist .tools

@@ -6,6 +6,7 @@ package main
 import (
 	"strconv"
 	"syscall/js"
+	"time"
 )
 
 // version is the name of the release; the build stamps it.
@@ -15,19 +16,18 @@ func main() {
 	document := js.Global().Get("document")
 	input := document.Call("querySelector", "[name=batch-liquid]")
 	figure := document.Call("querySelector", "[data-figure=gram-1]")
-	show := func() {
-		grams, err := strconv.ParseFloat(input.Get("value").String(), 64)
-		if err != nil {
-			figure.Set("textContent", "–")
-			return
-		}
-		text := strconv.FormatFloat(grams/100, 'f', -1, 64)
-		figure.Set("textContent", text)
-		figure.Call("setAttribute", "data-value", text)
-	}
-	input.Call("addEventListener", "input", js.FuncOf(func(js.Value, []js.Value) any { show(); return nil }))
-	show()
+	document.Get("documentElement").Get("dataset").Set("release", version)
 	document.Get("documentElement").Get("dataset").Set("ready", "1")
-	js.Global().Get("console").Call("info", "release "+version)
-	select {}
+	for last := ""; ; time.Sleep(4 * time.Millisecond) {
+		typed := input.Get("value").String()
+		if typed == last {
+			continue
+		}
+		last = typed
+		if grams, err := strconv.ParseFloat(typed, 64); err == nil {
+			text := strconv.FormatFloat(grams/100, 'f', -1, 64)
+			figure.Set("textContent", text)
+			figure.Call("setAttribute", "data-value", text)
+		}
+	}
 }

@@ -1,0 +1,140 @@
+//go:build e2e
+
+package e2e
+
+import (
+	"io/fs"
+	"net/http"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"tremblant/internal/site"
+)
+
+// crashing is the page with a program that goes wrong when it is told to.
+var crashing = site.Options{Wasm: "./internal/e2e/testdata/crash"}
+
+func TestStartOnEveryScreen(t *testing.T) {
+	server := Serve(t, Dist(t))
+	browser := Start(t)
+	for name, view := range map[string]View{"phone": Phone, "narrow": Narrow, "tablet": Tablet} {
+		page := browser.Page(view)
+		page.Open(server.URL())
+		page.Ready()
+		page.NoHScroll(int(view.Width))
+		page.Shot("start-" + name)
+		page.Dark(true)
+		page.Shot("start-" + name + "-dark")
+		assert.False(t, page.Visible("#boot-stop"))
+		assert.False(t, page.Visible("#boot-update"))
+	}
+	for _, answer := range server.Answers() {
+		assert.Contains(t, []int{http.StatusOK, http.StatusNotModified}, answer.Status, answer.Path)
+	}
+}
+
+func TestStartBelowAPath(t *testing.T) {
+	server := ServeAt(t, Dist(t), "/some/where/")
+	page := Start(t).Page(Phone)
+	page.Open(server.URL() + "?from=link#part")
+	page.Ready()
+	page.Offline()
+	server.Kill()
+	page.Reload()
+	page.Ready()
+}
+
+// A plain host sends no compressed twin, no security headers, and may not know
+// the type of a program.
+func TestStartFromAPlainHost(t *testing.T) {
+	dist := Dist(t)
+	server := Serve(t, dist)
+	server.UseHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if strings.HasSuffix(r.URL.Path, ".wasm") {
+			w.Header().Set("Content-Type", "application/octet-stream")
+		}
+		http.FileServer(http.Dir(dist)).ServeHTTP(w, r)
+	}))
+	page := Start(t).Page(Phone)
+	page.Open(server.URL())
+	page.Ready()
+	page.Offline()
+}
+
+// The policy in the page's own meta element must refuse what it says it does.
+func TestPolicyForbidsInlineScript(t *testing.T) {
+	server := Serve(t, Dist(t))
+	page := Start(t).Page(Phone)
+	page.Allow("Content Security Policy")
+	page.Open(server.URL())
+	page.Ready()
+	page.Run(`{ const s = document.createElement("script"); s.textContent = "globalThis.slipped = 1"; document.body.append(s) }`)
+	assert.False(t, Eval[bool](page, `"slipped" in globalThis`))
+	assert.NotEmpty(t, Eval[string](page, `fetch("https://example.org/").then(() => "", e => String(e))`))
+}
+
+func TestStoppedProgram(t *testing.T) {
+	server := Serve(t, Variant(t, crashing))
+	for name, event := range map[string]string{"a panic": "test-panic", "its end": "test-return"} {
+		t.Run(name, func(t *testing.T) {
+			page := Start(t).Page(Phone)
+			page.Open(server.URL())
+			page.Ready()
+			assert.False(t, page.Visible("#boot-stop"))
+			page.Run(`dispatchEvent(new Event("` + event + `"))`)
+			page.WaitText("#boot-stop", "What you saved is safe")
+			assert.False(t, Eval[bool](page, `"ready" in document.documentElement.dataset`))
+			assert.True(t, Eval[bool](page, `document.getElementById("app").inert`))
+			page.Shot("stopped")
+			page.Press("#boot-reload")
+			page.Ready()
+			assert.False(t, page.Visible("#boot-stop"))
+		})
+	}
+}
+
+func TestBrowserWithoutWebAssembly(t *testing.T) {
+	server := Serve(t, Dist(t))
+	page := Start(t).Page(Phone)
+	page.Before(`delete globalThis.WebAssembly`)
+	page.Open(server.URL())
+	page.WaitText("#boot-stop", "too old")
+}
+
+func TestFilesMissing(t *testing.T) {
+	for name, pattern := range map[string]string{
+		"the program": "app.*.wasm", "its loader": "wasm_exec.*.js", "the text": "text.en.*.json",
+	} {
+		t.Run(name, func(t *testing.T) {
+			dist := filepath.Join(t.TempDir(), "dist")
+			require.NoError(t, os.CopyFS(dist, os.DirFS(Dist(t))))
+			remove(t, dist, pattern)
+			server := Serve(t, dist)
+			page := Start(t).Page(Phone)
+			page.Allow("404|MIME type")
+			page.Open(server.URL())
+			page.WaitText("#boot-stop", "could not be loaded in full")
+			assert.False(t, Eval[bool](page, `"ready" in document.documentElement.dataset`))
+
+			server.Use(Dist(t))
+			page.Press("#boot-reload")
+			page.Ready()
+		})
+	}
+}
+
+// remove deletes the files that match, with their compressed twins.
+func remove(t *testing.T, dist, pattern string) {
+	t.Helper()
+	names, err := fs.Glob(os.DirFS(dist), pattern+"*")
+	require.NoError(t, err)
+	require.NotEmpty(t, names)
+	for _, name := range names {
+		require.NoError(t, os.Remove(filepath.Join(dist, name)))
+	}
+}
