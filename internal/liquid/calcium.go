@@ -1,8 +1,6 @@
 package liquid
 
 import (
-	"math"
-
 	"tremblant/internal/note"
 	"tremblant/internal/unit"
 )
@@ -94,11 +92,11 @@ func bindingOf(pH, ionic float64) binding {
 	s.Acid[CitricAcid], s.Acid[PhosphoricAcid] = 1, 1
 	s.prepare()
 	g := s.activities(ionic)
-	h := math.Pow(10, -pH)
+	h := exp10(-pH)
 	cit := s.shares(CitricAcid, h, &g)
 	pho := s.shares(PhosphoricAcid, h, &g)
 	pair := func(logK float64, z int) float64 { // Ca2+ with an anion of charge -z
-		return math.Pow(10, logK) * g[2] * g[z] / g[abs(2-z)]
+		return exp10(logK) * g[2] * g[z] / g[abs(2-z)]
 	}
 	return binding{
 		citrate:   cit[3]*pair(logCaCit, 3) + cit[2]*pair(logCaHCit, 2) + cit[1]*pair(logCaH2Cit, 1),
@@ -111,7 +109,7 @@ func (s *Solution) shares(a Acid, h float64, g *activities) [4]float64 {
 	out := [4]float64{1}
 	sum, weight, z := 1.0, 1.0, int(acids[a].charge)
 	for i := range acids[a].pKa {
-		weight *= s.ka[a][i] / h * g[abs(z)] / g[abs(z-1)]
+		weight *= s.k.ka[a][i] / h * g[abs(z)] / g[abs(z-1)]
 		z--
 		out[i+1] = weight
 		sum += weight

@@ -33,7 +33,7 @@ func (l *Liquid) modelError() float64 {
 	sum += sugar * sugar
 	protein := errorProtein * min(1, a.proteinShare()*2)
 	sum += protein * protein
-	if e, ok := l.pH(25); ok && e.Capped {
+	if e, ok := l.pH(at25); ok && e.Capped {
 		salt := errorSalt * min(1, (e.Ionic-IonicCap)/2)
 		sum += salt * salt
 	}
@@ -42,7 +42,7 @@ func (l *Liquid) modelError() float64 {
 
 // proteinShare is the part of all titratable groups that protein has, 0 to 1.
 func (a *Amounts) proteinShare() float64 {
-	s, ok := a.solution(0, 25)
+	s, ok := a.solution(0, at25)
 	if !ok {
 		return 0
 	}
@@ -130,7 +130,7 @@ func (s *State) cautionSafety(l *Liquid) {
 	if l.flags&Spores != 0 && a[Fat] > oilShare*a.Mass() && (!s.HasPH || s.Of(PropPH).High > lowAcidPH) {
 		s.Notes = append(s.Notes, note.New(note.Danger, CodeSpores, l.bearer(Spores)).From(srcGarlicOil.ref()))
 	}
-	if s.HasPH && s.Of(PropPH).High > lowAcidPH && a[Water] > 0.3*a.Mass() && a[Ethanol] < 0.15*a.Mass() && !l.plainWater() {
+	if s.HasPH && s.Of(PropPH).High > lowAcidPH && a[Water] > 0.3*a.Mass() && a[Ethanol] < 0.15*a.Mass() && !l.onlyWater() {
 		s.Notes = append(s.Notes, note.New(note.Caution, CodeLowAcid, note.Num("ph", s.Of(PropPH).High, unit.PH), note.Num("limit", lowAcidPH, unit.PH)).From(srcFoodCode.ref()))
 	}
 	if b := s.Of(PropBoiling).Typical; b > hotSyrup {
@@ -138,14 +138,21 @@ func (s *State) cautionSafety(l *Liquid) {
 	}
 }
 
-// plainWater reports whether nothing but water went in.
-func (l *Liquid) plainWater() bool {
+// plainWater reports whether nothing but water went in, and between which pH
+// such water lies: the gas in it, which no record tells, moves it.
+func (l *Liquid) plainWater() (PH, bool) {
+	var all PH
 	for i := range l.ingredients {
-		if l.ingredients[i].Class != Waters {
-			return false
+		g := &l.ingredients[i]
+		if g.Class != Waters || g.PH == (PH{}) {
+			return PH{}, false
 		}
+		if i == 0 {
+			all = g.PH
+		}
+		all.Low, all.High = min(all.Low, g.PH.Low), max(all.High, g.PH.High)
 	}
-	return true
+	return all, true
 }
 
 // bearer names the first ingredient with a flag.
@@ -156,4 +163,9 @@ func (l *Liquid) bearer(f Flags) note.Arg {
 		}
 	}
 	return note.Typed("ingredient", "")
+}
+
+func (l *Liquid) onlyWater() bool {
+	_, ok := l.plainWater()
+	return ok
 }

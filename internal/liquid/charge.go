@@ -14,9 +14,32 @@ type Solution struct {
 	Acid    [NumAcids]float64 // mol/kg water
 	present [NumAcids]Acid    // the acids that are there, the first n
 	n       int
-	ka      [NumAcids][3]float64
-	kw      float64
+	k       *constants
 }
+
+// constants are the dissociation constants at one temperature.
+type constants struct {
+	t  unit.Celsius
+	ka [NumAcids][3]float64
+	kw float64
+	a  float64 // Debye-Hückel slope
+}
+
+// at25 serves the temperature at which all catalogue figures hold.
+var at25 = constantsAt(25)
+
+func constantsAt(t unit.Celsius) *constants {
+	k := &constants{t: t, kw: exp10(-pKw(t)), a: daviesA(t)}
+	for a := range NumAcids {
+		for i, pk := range acids[a].pKa {
+			k.ka[a][i] = exp10(-shiftPK(pk, acids[a].heat[i], t))
+		}
+	}
+	return k
+}
+
+// exp10 is ten to a power, quicker than math.Pow.
+func exp10(x float64) float64 { return math.Exp(x * math.Ln10) }
 
 // Equilibrium is the solved charge balance.
 type Equilibrium struct {
@@ -58,17 +81,20 @@ func shiftPK(pk, heat float64, t unit.Celsius) float64 {
 	return pk + heat/(math.Ln10*gasConstant)*(1/t.Kelvin()-1/unit.Celsius(25).Kelvin())
 }
 
+// prepare picks the acids that are there and the constants of the temperature.
 func (s *Solution) prepare() {
-	s.kw = math.Pow(10, -pKw(s.T))
+	switch {
+	case s.k != nil && s.k.t == s.T:
+	case s.T == 25:
+		s.k = at25
+	default:
+		s.k = constantsAt(s.T)
+	}
 	s.n = 0
 	for a := range NumAcids {
-		if s.Acid[a] <= 0 {
-			continue
-		}
-		s.present[s.n] = a
-		s.n++
-		for i, pk := range acids[a].pKa {
-			s.ka[a][i] = math.Pow(10, -shiftPK(pk, acids[a].heat[i], s.T))
+		if s.Acid[a] > 0 {
+			s.present[s.n] = a
+			s.n++
 		}
 	}
 }
@@ -80,8 +106,8 @@ type activities [5]float64
 func (s *Solution) activities(ionic float64) activities {
 	i := min(ionic, IonicCap)
 	root := math.Sqrt(i)
-	unitLog := -daviesA(s.T) * (root/(1+root) - 0.3*i)
-	g1 := math.Pow(10, unitLog)
+	unitLog := -s.k.a * (root/(1+root) - 0.3*i)
+	g1 := exp10(unitLog)
 	g4 := g1 * g1 * g1 * g1
 	return activities{1, g1, g4, g4 * g4 * g1, g4 * g4 * g4 * g4}
 }
@@ -89,8 +115,8 @@ func (s *Solution) activities(ionic float64) activities {
 // balance is the sum of all charges at a pH, its slope against pH (negative)
 // and the sum of m z² of the small acids' ions.
 func (s *Solution) balance(pH float64, g *activities) (charge, slope, squares float64) {
-	h := math.Pow(10, -pH)
-	hydrogen, hydroxide := h/g[1], s.kw/h/g[1]
+	h := exp10(-pH)
+	hydrogen, hydroxide := h/g[1], s.k.kw/h/g[1]
 	charge = s.SID + hydrogen - hydroxide
 	spread := hydrogen + hydroxide
 	squares = spread
@@ -111,8 +137,9 @@ func (s *Solution) meanCharge(a Acid, h float64, g *activities) (mean, square fl
 	z := int(acids[a].charge)
 	weight, sum := 1.0, 1.0
 	mean, square = float64(z), float64(z*z)
+	ka := &s.k.ka[a]
 	for i := range acids[a].pKa {
-		weight *= s.ka[a][i] / h * g[abs(z)] / g[abs(z-1)]
+		weight *= ka[i] / h * g[abs(z)] / g[abs(z-1)]
 		z--
 		sum += weight
 		mean += weight * float64(z)
@@ -130,34 +157,36 @@ func (s *Solution) ionic(squares float64) float64 {
 // Solve finds the pH at which the charges cancel, by Newton steps kept inside a
 // bracket that is halved whenever they leave it, with the ionic strength fed
 // back until it stands still. ok is false when no pH between -2 and 16 does.
-func (s *Solution) Solve() (e Equilibrium, ok bool) {
+func (s *Solution) Solve() (e Equilibrium, ok bool) { return s.solveNear(5) }
+
+// solveNear is Solve from a guess.
+func (s *Solution) solveNear(pH float64) (e Equilibrium, ok bool) {
 	s.prepare()
-	ionic, pH := s.ionic(0), 7.0
+	ionic := s.ionic(0)
+	g := s.activities(ionic)
+	if low, _, _ := s.balance(lowestPH, &g); !(low > 0) {
+		return Equilibrium{}, false
+	}
+	if high, _, _ := s.balance(highestPH, &g); !(high < 0) {
+		return Equilibrium{}, false
+	}
 	for range 60 {
-		g := s.activities(ionic)
 		var squares float64
-		if pH, squares, ok = s.root(pH, &g); !ok {
-			return Equilibrium{}, false
-		}
+		pH, squares = s.root(pH, &g)
 		next := s.ionic(squares)
 		done := math.Abs(next-ionic) < 1e-9
 		ionic = next
 		if done {
 			break
 		}
+		g = s.activities(ionic)
 	}
 	return Equilibrium{PH: pH, Ionic: ionic, Capped: ionic > IonicCap}, true
 }
 
 // root finds the pH at fixed activities, starting from a guess.
-func (s *Solution) root(pH float64, g *activities) (at, squares float64, ok bool) {
+func (s *Solution) root(pH float64, g *activities) (at, squares float64) {
 	low, high := float64(lowestPH), float64(highestPH)
-	if c, _, _ := s.balance(low, g); !(c > 0) {
-		return 0, 0, false
-	}
-	if c, _, _ := s.balance(high, g); !(c < 0) {
-		return 0, 0, false
-	}
 	for range 200 {
 		charge, slope, sq := s.balance(pH, g)
 		squares = sq
@@ -172,11 +201,11 @@ func (s *Solution) root(pH float64, g *activities) (at, squares float64, ok bool
 		}
 		moved := math.Abs(next - pH)
 		pH = next
-		if moved < 1e-9 {
+		if moved < 1e-8 {
 			break
 		}
 	}
-	return pH, squares, true
+	return pH, squares
 }
 
 // SIDAt is the strong-ion difference, eq/kg water, that makes this solution's
@@ -209,13 +238,13 @@ func (s *Solution) chargeAt(pH, ionic float64) float64 {
 }
 
 // solution makes the charge balance of some amounts with a strong-ion
-// difference in eq. It needs water; ok is false below 1 mg of it.
-func (a *Amounts) solution(sid float64, t unit.Celsius) (s Solution, ok bool) {
-	if a[Water] < 1e-3 {
+// difference in eq. It needs water; ok is false below 1 mg or 1 % of it.
+func (a *Amounts) solution(sid float64, k *constants) (s Solution, ok bool) {
+	if a[Water] < 1e-3 || a[Water] < leastWater*a.Mass() {
 		return Solution{}, false
 	}
 	perKg := 1000 / a[Water]
-	s = Solution{T: t, SID: sid * perKg}
+	s = Solution{T: k.t, k: k, SID: sid * perKg}
 	s.Alkali = perKg * (a[Sodium]/molarSodium + a[Potassium]/molarPotassium)
 	for c := range NumConstituents {
 		if acid, isAcid := acidOf(c); isAcid && a[c] > 0 {
@@ -230,6 +259,9 @@ func (a *Amounts) solution(sid float64, t unit.Celsius) (s Solution, ok bool) {
 	}
 	return s, true
 }
+
+// leastWater is the part of the mass below which a liquid has no pH to speak of.
+const leastWater = 0.01
 
 func abs(z int) int {
 	if z < 0 {

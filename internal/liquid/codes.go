@@ -27,7 +27,6 @@ const (
 	CodeNoSugar     note.Code = "liquid.no-sugar-to-correct"
 	CodeBadReading  note.Code = "liquid.impossible-reading"
 	CodeUnreachable note.Code = "liquid.unreachable"
-	CodeAlready     note.Code = "liquid.already-there"
 	CodeBadTarget   note.Code = "liquid.bad-target"
 	CodeNotThere    note.Code = "liquid.property-unknown"
 	CodeBadHardness note.Code = "liquid.bad-hardness"
@@ -80,7 +79,7 @@ var Codes = [...]note.Code{
 	CodeNotFinite, CodeNegative, CodeOver100, CodeTooMuch, CodeNothing, CodeBadPH, CodeDryPH, CodeBadSpread,
 	CodeBadSID, CodeBadDensity, CodeEmpty, CodeBadAmount, CodeTooMany, CodeBadStep, CodeTooDry, CodeNotLess,
 	CodeBadYield, CodeBadTime, CodeBadTemp, CodeNoRoot, CodeNoSugar, CodeBadReading, CodeUnreachable,
-	CodeAlready, CodeBadTarget, CodeNotThere, CodeBadHardness, CodeNoSplit, CodeBadSplit, CodeRange,
+	CodeBadTarget, CodeNotThere, CodeBadHardness, CodeNoSplit, CodeBadSplit, CodeRange,
 	CodePHEstimated, CodeActivityCap, CodePHAlcohol, CodePHSugar, CodePHProtein, CodePHNoWater, CodeMeasured,
 	CodeMeasureFar, CodeThumb, CodeOpenShare, CodeProtease, CodeTannin, CodeSpores, CodeRawEgg, CodeLowAcid,
 	CodeCurdle, CodeFortified, CodeRayleigh, CodeStrong, CodeRetention, CodeInterpolated, CodeBeyondTable,

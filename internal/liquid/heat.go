@@ -30,7 +30,7 @@ func (a *Amounts) specificHeat(t unit.Celsius) float64 {
 // titratable is the base in mol/kg of liquid that brings it to pH 8.2; negative
 // when acid would be needed.
 func (a *Amounts) titratable(sid float64) float64 {
-	s, ok := a.solution(sid, 25)
+	s, ok := a.solution(sid, at25)
 	if !ok {
 		return 0
 	}

@@ -169,6 +169,9 @@ func (g *Ingredient) Check() error {
 }
 
 func checkPart(c Constituent, x float64) error {
+	if x >= 0 && x <= 100.5 {
+		return nil
+	}
 	field := "per100." + c.String()
 	if !unit.Finite(x) {
 		return note.Refuse(field, CodeNotFinite)
@@ -176,10 +179,7 @@ func checkPart(c Constituent, x float64) error {
 	if x < 0 {
 		return note.Refuse(field, CodeNegative, note.Num("value", x, unit.GramPer100))
 	}
-	if x > 100.5 {
-		return note.Refuse(field, CodeOver100, note.Num("value", x, unit.GramPer100), note.Num("limit", 100, unit.GramPer100))
-	}
-	return nil
+	return note.Refuse(field, CodeOver100, note.Num("value", x, unit.GramPer100), note.Num("limit", 100, unit.GramPer100))
 }
 
 func (g *Ingredient) closure() float64 {

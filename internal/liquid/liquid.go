@@ -108,18 +108,18 @@ func (l *Liquid) say(n note.Note) {
 
 // pH solves the charge balance of the whole; ok is false without water or
 // outside what a solution can be.
-func (l *Liquid) pH(t unit.Celsius) (Equilibrium, bool) {
+func (l *Liquid) pH(k *constants) (Equilibrium, bool) {
 	a := l.Parts()
-	return a.equilibrium(l.sid(), t)
+	return a.equilibrium(l.sid(), k, 5)
 }
 
-// equilibrium is the solved charge balance of some amounts.
-func (a *Amounts) equilibrium(sid float64, t unit.Celsius) (Equilibrium, bool) {
-	s, ok := a.solution(sid, t)
+// equilibrium is the solved charge balance of some amounts, looked for near a pH.
+func (a *Amounts) equilibrium(sid float64, k *constants, near float64) (Equilibrium, bool) {
+	s, ok := a.solution(sid, k)
 	if !ok {
 		return Equilibrium{}, false
 	}
-	return s.Solve()
+	return s.solveNear(near)
 }
 
 // MostMass is the largest amount that one liquid may weigh, g.

@@ -74,7 +74,7 @@ func (p *portion) sidFromPH(ph PH) {
 
 // sidAt is the strong-ion difference, mol, that agrees with a pH at 25 °C; 0 without water.
 func (a *Amounts) sidAt(pH float64) float64 {
-	s, ok := a.solution(0, 25)
+	s, ok := a.solution(0, at25)
 	if !ok {
 		return 0
 	}

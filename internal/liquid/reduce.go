@@ -126,7 +126,7 @@ func (l *Liquid) degas() {
 		hold := 0.0
 		others := a
 		others[Carbonic] = 0
-		if s, ok := others.solution(l.sid(), 25); ok {
+		if s, ok := others.solution(l.sid(), at25); ok {
 			hold = max(0, s.SID+s.chargeAt(8.3, 0.05)) * a[Water] / 1000 * acids[CarbonicAcid].molar
 		}
 		if k := hold / a[Carbonic]; k < 1 {

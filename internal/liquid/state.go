@@ -119,12 +119,16 @@ func (l *Liquid) State(t unit.Celsius) State {
 	s := State{T: t, Mass: unit.Mass(a.Mass()), Volume: unit.Volume(a.volume(t)), Parts: a, Measured: l.measuredPH}
 	s.Notes = append(s.Notes, l.notes...)
 	typical := a.figures(t)
-	e, ok := a.equilibrium(l.sid(), t)
+	k := at25
+	if t != 25 {
+		k = constantsAt(t)
+	}
+	e, ok := a.equilibrium(l.sid(), k, 5)
 	if ok {
 		s.HasPH, s.Ionic, s.SID = true, e.Ionic, l.sid()/a[Water]*1000
 		typical[PropPH] = e.PH
 	}
-	w := &ranger{l: l, t: t, typical: typical, hasPH: ok}
+	w := &ranger{l: l, t: t, k: k, typical: typical, hasPH: ok}
 	w.vary(&a)
 	s.figures = w.ranges()
 	s.complete(l)
@@ -153,6 +157,7 @@ func (s *State) complete(l *Liquid) {
 type ranger struct {
 	l         *Liquid
 	t         unit.Celsius
+	k         *constants
 	typical   figures
 	hasPH     bool
 	low, high figures // sums of squares
@@ -172,7 +177,7 @@ func (r *ranger) effect(f *[2]figures) {
 func (r *ranger) effectOnPH(a *[2]Amounts, sid [2]float64) {
 	f := [2]figures{r.typical, r.typical}
 	for k := range 2 {
-		if e, ok := a[k].equilibrium(sid[k], r.t); ok {
+		if e, ok := a[k].equilibrium(sid[k], r.k, r.typical[PropPH]); ok {
 			f[k][PropPH] = e.PH
 		}
 		f[k][PropTitratable] = a[k].titratable(sid[k])
@@ -200,7 +205,7 @@ func (r *ranger) vary(a *Amounts) {
 		for k, v := range pair {
 			b := v.Parts()
 			f[k] = b.figures(r.t)
-			if e, ok := b.equilibrium(v.sid(), r.t); ok {
+			if e, ok := b.equilibrium(v.sid(), r.k, r.typical[PropPH]); ok {
 				f[k][PropPH] = e.PH
 				f[k][PropTitratable] = b.titratable(v.sid())
 			} else {
@@ -278,6 +283,10 @@ func (r *ranger) ranges() [NumProperties]unit.Range {
 		r.low[PropPH] += e * e
 		r.high[PropPH] += e * e
 	}
+	if water, ok := r.l.plainWater(); ok && r.hasPH && !r.l.measuredPH {
+		r.low[PropPH] = max(r.low[PropPH], square(r.typical[PropPH]-float64(water.Low)))
+		r.high[PropPH] = max(r.high[PropPH], square(float64(water.High)-r.typical[PropPH]))
+	}
 	var out [NumProperties]unit.Range
 	for p := range NumProperties {
 		low, high := r.typical[p]-math.Sqrt(r.low[p]), r.typical[p]+math.Sqrt(r.high[p])
@@ -288,3 +297,5 @@ func (r *ranger) ranges() [NumProperties]unit.Range {
 	}
 	return out
 }
+
+func square(x float64) float64 { return x * x }

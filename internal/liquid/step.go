@@ -96,21 +96,54 @@ func Run(steps []Step) (*Liquid, error) {
 	if len(steps) > MostSteps {
 		return nil, note.Refuse("steps", CodeTooMany, note.Num("value", float64(len(steps)), unit.One), note.Num("limit", MostSteps, unit.One))
 	}
-	l, err := run(steps, setting{})
-	if err != nil {
+	first := firstUncertain(steps)
+	before := &Liquid{}
+	if err := before.run(steps[:first], 0, setting{}); err != nil {
+		return nil, err
+	}
+	l := before.clone()
+	if err := l.run(steps[first:], first, setting{}); err != nil {
 		return nil, err
 	}
 	if len(l.portions) == 0 || l.Mass() <= 0 {
 		return nil, note.Refuse("steps", CodeEmpty)
 	}
 	for _, pair := range uncertain(steps) {
-		low, errLow := run(steps, pair[0])
-		high, errHigh := run(steps, pair[1])
-		if errLow == nil && errHigh == nil {
+		low, high := before.clone(), before.clone()
+		if low.run(steps[first:], first, pair[0]) == nil && high.run(steps[first:], first, pair[1]) == nil {
 			l.variants = append(l.variants, [2]*Liquid{low, high})
 		}
 	}
 	return l, nil
+}
+
+// Then is this liquid after further steps; the liquid itself does not change.
+// Steps that leave a setting open are taken as typical here.
+func (l *Liquid) Then(steps ...Step) (*Liquid, error) {
+	if len(steps) > MostSteps {
+		return nil, note.Refuse("steps", CodeTooMany, note.Num("value", float64(len(steps)), unit.One), note.Num("limit", MostSteps, unit.One))
+	}
+	next := l.clone()
+	if err := next.run(steps, 0, setting{}); err != nil {
+		return nil, err
+	}
+	for _, pair := range l.variants {
+		low, high := pair[0].clone(), pair[1].clone()
+		if low.run(steps, 0, setting{}) == nil && high.run(steps, 0, setting{}) == nil {
+			next.variants = append(next.variants, [2]*Liquid{low, high})
+		}
+	}
+	return next, nil
+}
+
+// firstUncertain is the first step whose outcome depends on a setting.
+func firstUncertain(steps []Step) int {
+	for i := range steps {
+		if len(uncertain(steps[i:i+1])) > 0 {
+			return i
+		}
+	}
+	return len(steps)
 }
 
 // uncertain lists the settings that these steps leave open.
@@ -139,14 +172,14 @@ func uncertain(steps []Step) [][2]setting {
 	return out
 }
 
-func run(steps []Step, set setting) (*Liquid, error) {
-	l := &Liquid{}
+// run carries out steps on l; first is the number of the first of them.
+func (l *Liquid) run(steps []Step, first int, set setting) error {
 	for i := range steps {
 		if err := l.step(&steps[i], set); err != nil {
-			return nil, inStep(i, err)
+			return inStep(first+i, err)
 		}
 	}
-	return l, nil
+	return nil
 }
 
 // inStep puts the step's number before a refusal's field.
