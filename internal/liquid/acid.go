@@ -26,6 +26,7 @@ const (
 	Carboxyl  // Asp and Glu side chains of proteins
 	Imidazole // His side chains
 	Amino     // Lys and Arg side chains, ends
+	Colloid   // calcium phosphate of the milk colloid and its casein phosphate
 
 	NumAcids
 )
@@ -62,6 +63,7 @@ var acids = [NumAcids]acidRow{
 	Carboxyl:         {charge: 0, group: true, source: srcHandbook, pKa: []float64{4.4}, heat: []float64{0}},
 	Imidazole:        {charge: 1, group: true, source: srcHandbook, pKa: []float64{6.4}, heat: []float64{30}},
 	Amino:            {charge: 1, group: true, source: srcHandbook, pKa: []float64{10.4}, heat: []float64{44}},
+	Colloid:          {charge: 0, group: true, source: srcMemory, pKa: []float64{5.4}, heat: []float64{0}},
 }
 
 // acidOf is the acid that a constituent is; ok is false for all others.
@@ -77,14 +79,16 @@ func acidOf(c Constituent) (a Acid, ok bool) {
 
 // proteinGroups are titratable groups in mmol per g of protein. The counts of
 // carboxyl and imidazole are common practice; amino counts (lysine and
-// arginine) are from memory of amino-acid composition tables.
+// arginine) are from memory of amino-acid composition tables. The colloid of milk
+// takes up acid as it dissolves, most around pH 5 (from memory): 10 mmol of
+// phosphate per kg of milk that lose two charges, and the casein's own.
 var proteinGroups = [...]struct {
-	protein                    Constituent
-	carboxyl, imidazole, amino float64
+	protein                             Constituent
+	carboxyl, imidazole, amino, colloid float64
 }{
-	{DairyProtein, 0.90, 0.18, 0.75},
-	{EggProtein, 1.00, 0.15, 0.80},
-	{PlantProtein, 1.10, 0.15, 0.75},
-	{MeatProtein, 1.10, 0.20, 0.95},
-	{Collagen, 1.10, 0.05, 0.80},
+	{DairyProtein, 0.90, 0.18, 0.75, 0.65},
+	{EggProtein, 1.00, 0.15, 0.80, 0},
+	{PlantProtein, 1.10, 0.15, 0.75, 0},
+	{MeatProtein, 1.10, 0.20, 0.95, 0},
+	{Collagen, 1.10, 0.05, 0.80, 0},
 }

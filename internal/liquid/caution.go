@@ -73,6 +73,9 @@ func (s *State) caution(l *Liquid) {
 	s.cautionPH(l)
 	s.cautionSafety(l)
 	a := &s.Parts
+	if all, free := s.Of(PropCalcium).Typical, s.Of(PropFreeCalcium).Typical; s.HasPH && all > 0.5 && free < 0.8*all {
+		s.Notes = append(s.Notes, note.New(note.Reason, CodeFreeCalcium, note.Num("total", all, unit.MmolPerKg), note.Num("free", free, unit.MmolPerKg)).From(srcMinteq.ref()))
+	}
 	if l.flags&Protease != 0 {
 		s.Notes = append(s.Notes, note.New(note.Caution, CodeProtease, l.bearer(Protease)))
 	}

@@ -256,6 +256,7 @@ func (a *Amounts) solution(sid float64, k *constants) (s Solution, ok bool) {
 		s.Acid[Carboxyl] += m * g.carboxyl
 		s.Acid[Imidazole] += m * g.imidazole
 		s.Acid[Amino] += m * g.amino
+		s.Acid[Colloid] += m * g.colloid
 	}
 	return s, true
 }

@@ -67,7 +67,6 @@ const (
 	CodeHotSyrup     note.Code = "liquid.hot-syrup"
 	CodeReads        note.Code = "liquid.refractometer-reads"
 	CodeFreeCalcium  note.Code = "liquid.free-calcium"
-	CodeDensityTemp  note.Code = "liquid.density-temperature"
 	CodeSplitWarm    note.Code = "liquid.split-warm-rest"
 	CodeSplitWater   note.Code = "liquid.split-add-water"
 	CodeSplitDone    note.Code = "liquid.split"
@@ -84,5 +83,5 @@ var Codes = [...]note.Code{
 	CodeMeasureFar, CodeThumb, CodeOpenShare, CodeProtease, CodeTannin, CodeSpores, CodeRawEgg, CodeLowAcid,
 	CodeCurdle, CodeFortified, CodeRayleigh, CodeStrong, CodeRetention, CodeInterpolated, CodeBeyondTable,
 	CodeFlame, CodeYield, CodeRate, CodeGasLost, CodeSaturated, CodeHotSyrup, CodeReads, CodeFreeCalcium,
-	CodeDensityTemp, CodeSplitWarm, CodeSplitWater, CodeSplitDone, CodeSplitOff,
+	CodeSplitWarm, CodeSplitWater, CodeSplitDone, CodeSplitOff,
 }

@@ -41,11 +41,36 @@ func (p *portion) setSID(g *Ingredient, m float64) {
 	case g.PH != (PH{}):
 		p.sidFromPH(g.PH)
 	default:
-		q := p.parts.cations(g.Flags&Salted != 0)
-		p.sid = q * cationShare[1]
-		p.sidPH = [2]float64{q * cationShare[0], q * cationShare[2]}
-		p.sidAcid = [2]float64{p.sid, p.sid}
+		p.sidFromMetals(g.Flags&Salted != 0)
 	}
+}
+
+// Foods whose listed acids leave their metals' charge open have unlisted acids
+// that hold them near neutral: nearly all low-acid rows of the FDA list lie
+// between 5.0 and 7.2. Above mostByMetals the estimate gives way to that.
+var lowAcidFood = PH{5.0, 6.2, 7.2}
+
+const mostByMetals = 5.0
+
+// sidFromMetals estimates the difference from the metals of a food without a
+// stated pH.
+func (p *portion) sidFromMetals(salted bool) {
+	q := p.parts.cations(salted)
+	p.sid = q * cationShare[1]
+	e, ok := p.parts.equilibrium(p.sid, at25, 5)
+	if ok && e.PH > mostByMetals {
+		guess := lowAcidFood
+		if e.PH < float64(guess.High) {
+			guess.Typical = float32(e.PH)
+		}
+		p.sidFromPH(guess)
+		return
+	}
+	p.sidPH = [2]float64{q * cationShare[0], q * cationShare[2]}
+	if ok {
+		p.sidPH[1] = max(p.sid, min(p.sidPH[1], p.parts.sidAt(float64(lowAcidFood.High))))
+	}
+	p.sidAcid = [2]float64{p.sid, p.sid}
 }
 
 // fixSID sets the difference without a range.
