@@ -1,0 +1,3 @@
+package foam
+import "tremblant/internal/unit"
+var DefaultCharger = struct{Gas, Transfer unit.Range}{}
