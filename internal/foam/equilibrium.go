@@ -17,14 +17,14 @@ type system struct {
 	fat    float64 // mol/(kg base · Pa) that the fat takes
 	air    float64 // mol of air locked in
 	rt, b  float64 // J/mol, m³/mol
+	top    float64 // Pa: the partial pressure up to which the model is used
 }
 
 // newSystem is a siphon of brim m³ closed at t over mass kg of a base that
 // takes water + fat mol/(kg Pa).
 func newSystem(t unit.Celsius, brim, mass, rho, water, fat float64) system {
-	s := system{t: t, mass: mass, rho: rho, volume: brim, water: water, fat: fat}
-	s.rt = gasConstant * t.Kelvin()
-	s.b = SecondVirial(t) * 1e-6
+	s := system{mass: mass, rho: rho, volume: brim, water: water, fat: fat}
+	s.at(t)
 	s.air = atmosphere * s.headspace() / s.rt
 	return s
 }
@@ -52,13 +52,16 @@ func (s *system) perKg(p, other float64) float64 {
 // inHead is the gas in the headspace in mol.
 func (s *system) inHead(p float64) float64 { return p * s.headspace() / (s.rt + s.b*p) }
 
-// highest is the partial pressure up to which the model is used: where N2O
-// turns liquid, or 100 bar above its critical temperature.
-func (s *system) highest() float64 {
-	if p, exists := vapourPressure(s.t); exists {
-		return p
+// at sets what depends on the temperature alone. The model is used up to the
+// pressure at which N2O turns liquid, or 100 bar above its critical temperature.
+func (s *system) at(t unit.Celsius) {
+	s.t = t
+	s.rt = gasConstant * t.Kelvin()
+	s.b = SecondVirial(t) * 1e-6
+	s.top = 100e5
+	if p, exists := vapourPressure(t); exists {
+		s.top = p
 	}
-	return 100e5
 }
 
 // settle finds the partial pressure at which n mol are spread over headspace and
@@ -67,11 +70,10 @@ func (s *system) highest() float64 {
 func (s *system) settle(n float64) (p, excess float64) {
 	other := s.airPressure()
 	total := func(p float64) float64 { return s.inHead(p) + s.mass*s.perKg(p, other) }
-	top := s.highest()
-	if most := total(top); n >= most {
-		return top, n - most
+	if most := total(s.top); n >= most {
+		return s.top, n - most
 	}
-	return solveRising(total, n, top), 0
+	return solveRising(total, n, s.top), 0
 }
 
 // solveRising finds x in [0, top] where the rising function f, 0 at 0, reaches
@@ -155,15 +157,14 @@ func (s *system) meanBound(n float64, steps int) float64 {
 }
 
 // coarseSteps is how many steps of [system.meanBound] are within 0.1 %.
-const coarseSteps = 6
+const coarseSteps = 4
 
 // warmed is the same closed siphon at another temperature: the air stays, the
 // base swells as water does, and takes what it takes there.
 func (s *system) warmed(t unit.Celsius, water, fat float64) system {
 	w := *s
-	w.t, w.water, w.fat = t, water, fat
+	w.water, w.fat = water, fat
 	w.rho = s.rho * float64(waterDensity(t)/waterDensity(s.t))
-	w.rt = gasConstant * t.Kelvin()
-	w.b = SecondVirial(t) * 1e-6
+	w.at(t)
 	return w
 }

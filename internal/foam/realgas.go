@@ -93,11 +93,19 @@ func headPressure(n, v float64, t unit.Celsius) (pascal float64, liquid bool) {
 	if !exists {
 		return densePressure(d, t), false
 	}
+	p := densePressure(d, t)
+	if d < surelyVapour && p < limit {
+		return p, false
+	}
 	if d >= saturatedDensity(limit, t) {
 		return limit, true
 	}
-	return min(densePressure(d, t), limit), false
+	return min(p, limit), false
 }
+
+// surelyVapour is a density in mol/m³ below that of the saturated vapour at
+// every temperature from 0 °C on where N2O can be liquid (1.93e3 at 0 °C).
+const surelyVapour = 1.9e3
 
 // saturatedDensity is the density in mol/m³ of the vapour at pressure limit: by
 // Newton from the ideal density, from which the concave vapour branch is

@@ -1,3 +1,0 @@
-package foam
-import "tremblant/internal/unit"
-var DefaultCharger = struct{Gas, Transfer unit.Range}{}
