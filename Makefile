@@ -3,7 +3,7 @@
 #   make run      build the page and serve it           make lint    formatting, vet, staticcheck
 #   make test     every test, none skipped              make size    shipped bytes against their floor
 #   make bench    speed against its floors              make fuzz    every fuzz target, FUZZTIME each
-#   make soak     a long session of edits               make screens pictures of every screen
+#   make soak     a long session of edits               make screens every picture that the page tests take
 #   make icons    the PNG icons from their drawing
 
 STATICCHECK_VERSION     := v0.8.2
@@ -24,7 +24,7 @@ WASM  := GOOS=js GOARCH=wasm
 NODE   = $(shell go env GOROOT)/lib/wasm/go_js_wasm_exec
 CORE   = $(shell go run ./internal/archtest/cmd/layers core)
 SHELL_ = $(shell go run ./internal/archtest/cmd/layers shell)
-# Packages with tests that need a browser around them.
+# Packages with tests that need a browser around them, if they are there.
 STORED = $(addsuffix /...,$(wildcard ./internal/dom ./internal/book/indexeddb))
 PAGE   = ./internal/e2e/...
 
@@ -100,7 +100,7 @@ soak: programs build
 	go test -count=1 -timeout 30m -tags e2e,soak -run '^TestSoak' -v $(PAGE)
 
 screens: programs build
-	SCREENS="$(SCREENS)" go test -count=1 -timeout 10m -tags e2e -run Screens -v $(PAGE)
+	SCREENS="$(SCREENS)" go test -count=1 -timeout 10m -tags e2e $(PAGE)
 
 fuzz:
 	@for package in $$(go list ./...); do \

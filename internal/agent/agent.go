@@ -321,9 +321,14 @@ type Modifier struct {
 
 // Warning is a safety note that goes with an agent.
 type Warning struct {
-	Code Word // sentence "safety.<code>"
-	Cite Cite
+	Code  Word // sentence "safety.<code>"
+	Cite  Cite
+	Grave bool // somebody may be hurt: never to be folded away
 }
+
+// MiniCup is the code of the warning about one-bite jelly, which is grave only
+// when that is what is made.
+const MiniCup Word = "mini-cup"
 
 // Pair is two agents that work together. Share is the part of the first in
 // the sum of both.

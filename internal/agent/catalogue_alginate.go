@@ -30,7 +30,7 @@ var alginate = Agent{
 		{By: ByBrix, Cite: cMem, Points: []Point{{0, 1, 1, 1}, {30, 0.7, 1, 1.3}, {50, 0.4, 0.8, 1.3}}},
 		{By: ByABV, Cite: cMem, Points: []Point{{0, 1, 1, 1}, {20, 0.7, 1, 1.2}, {40, 0.3, 0.7, 1.2}}},
 	},
-	Safety: []Warning{{"mini-cup", cEFSA}},
+	Safety: []Warning{{"mini-cup", cEFSA, false}},
 }
 
 var caChloride = Agent{
@@ -41,7 +41,7 @@ var caChloride = Agent{
 	Hydrate:  Hydrate{C: Fig{5, 20, 60, cMem}, Minutes: Fig{1, 1, 2, cMem}, Cold: true},
 	Feel:     Feel{Words: []Word{"bitter"}, Clarity: "clear", Cite: cMem},
 	Windows:  []Window{{Sphere, Water, Fig{0.5, 0.65, 1.0, cTrade}, false}},
-	Safety:   []Warning{{"ca-irritant", cPrac}},
+	Safety:   []Warning{{"ca-irritant", cPrac, true}},
 }
 
 var caLactate = Agent{

@@ -36,7 +36,7 @@ var carrKappa = Agent{
 		{By: ByPH, Cite: cMem, Points: []Point{{2.5, 0.4, 0.7, 1}, {3.5, 0.7, 0.9, 1}, {4.5, 0.9, 1, 1}, {8, 1, 1, 1}, {10, 0.9, 1, 1.1}}},
 		{By: ByABV, Cite: cMem, Points: []Point{{0, 1, 1, 1}, {20, 0.7, 1, 1.2}, {30, 0.4, 0.8, 1.2}}},
 	},
-	Safety: []Warning{{"mini-cup", cEFSA}, {"infant", cPrac}},
+	Safety: []Warning{{"mini-cup", cEFSA, false}, {"infant", cPrac, false}},
 }
 
 var carrIota = Agent{
@@ -73,7 +73,7 @@ var carrIota = Agent{
 		{By: ByPH, Cite: cMem, Points: []Point{{2.5, 0.4, 0.7, 1}, {3.5, 0.7, 0.9, 1}, {4.5, 0.9, 1, 1}, {8, 1, 1, 1}, {10, 0.9, 1, 1.1}}},
 		{By: ByABV, Cite: cMem, Points: []Point{{0, 1, 1, 1}, {20, 0.7, 1, 1.2}, {30, 0.4, 0.8, 1.2}}},
 	},
-	Safety: []Warning{{"mini-cup", cEFSA}, {"infant", cPrac}},
+	Safety: []Warning{{"mini-cup", cEFSA, false}, {"infant", cPrac, false}},
 }
 
 var carrLambda = Agent{
@@ -91,5 +91,5 @@ var carrLambda = Agent{
 		{Thickened, Water, Fig{0.1, 0.3, 0.8, cPrac}, false},
 		{Foam, Water, Fig{0.1, 0.2, 0.4, cPrac}, false},
 	},
-	Safety: []Warning{{"infant", cPrac}},
+	Safety: []Warning{{"infant", cPrac, false}},
 }

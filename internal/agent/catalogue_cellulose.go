@@ -29,7 +29,7 @@ var mc = Agent{
 		{By: BySalt, Cite: cMem, Points: []Point{{0, 1, 1, 1}, {500, 0.8, 1.1, 1.5}, {1500, 0.5, 1.1, 2}}},
 		{By: ByABV, Cite: cMem, Points: []Point{{0, 1, 1, 1}, {20, 0.5, 0.8, 1}, {30, 0.2, 0.5, 0.9}}},
 	},
-	Safety: []Warning{{"gut", cPrac}},
+	Safety: []Warning{{"gut", cPrac, false}},
 }
 
 var mcLow = Agent{
@@ -56,7 +56,7 @@ var mcLow = Agent{
 		{By: ByBrix, Cite: cMem, Points: []Point{{0, 1, 1, 1}, {30, 0.8, 1.1, 1.5}, {50, 0.5, 1.1, 1.8}}},
 		{By: ByABV, Cite: cMem, Points: []Point{{0, 1, 1, 1}, {20, 0.5, 0.8, 1}, {30, 0.2, 0.5, 0.9}}},
 	},
-	Safety: []Warning{{"gut", cPrac}},
+	Safety: []Warning{{"gut", cPrac, false}},
 }
 
 var hpmc = Agent{
@@ -84,7 +84,7 @@ var hpmc = Agent{
 		{By: ByBrix, Cite: cMem, Points: []Point{{0, 1, 1, 1}, {30, 0.8, 1.1, 1.5}, {50, 0.5, 1.1, 1.8}}},
 		{By: ByABV, Cite: cMem, Points: []Point{{0, 1, 1, 1}, {20, 0.5, 0.8, 1}, {30, 0.2, 0.5, 0.9}}},
 	},
-	Safety: []Warning{{"gut", cPrac}},
+	Safety: []Warning{{"gut", cPrac, false}},
 }
 
 var cmc = Agent{

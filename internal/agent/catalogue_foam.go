@@ -24,7 +24,7 @@ var sucroseEsters = Agent{
 	Stands: Stands{PH: Span{4, 9, cMem}, ABVWarn: Fig{20, 20, 20, cMem}, ABVMax: Fig{40, 40, 40, cMem}, Brix: Span{0, 60, cPrac},
 		Protease: Immune, Tannin: Immune, Fat: Weakens, Amylase: Immune, Cite: cMem},
 	Windows: []Window{{Air, Water, Fig{0.3, 0.6, 1.0, cPrac}, false}},
-	Safety:  []Warning{{"esters-limit", cLaw}},
+	Safety:  []Warning{{"esters-limit", cLaw, false}},
 }
 
 var eggWhite = Agent{
@@ -46,7 +46,7 @@ var eggWhite = Agent{
 	},
 	Models: []Model{{Water, 11, Fig{3000, 10000, 20000, cMem}, Fig{2, 3, 4, cMem}, Fig{4, 5, 7, cMem}, Span{7.5, 13, cPrac}, 20}},
 	Mods:   []Modifier{{By: ByPH, Cite: cMem, Points: []Point{{3, 0.3, 0.6, 1}, {5, 0.6, 0.9, 1.2}, {7, 0.9, 1, 1.1}, {9, 0.7, 1, 1.3}}}},
-	Safety: []Warning{{"egg", cLabelLaw}},
+	Safety: []Warning{{"egg", cLabelLaw, false}},
 }
 
 var milkProtein = Agent{
@@ -93,5 +93,5 @@ var foamStab = Agent{
 	Stands: Stands{PH: Span{3, 8, cPrac}, ABVWarn: Fig{15, 15, 15, cPrac}, ABVMax: Fig{25, 25, 25, cPrac}, Brix: Span{0, 60, cPrac},
 		Protease: Weakens, Tannin: Weakens, Fat: Weakens, Amylase: Immune, Cite: cPrac},
 	Windows: []Window{{Foam, Water, Fig{5, 7.5, 10, cPrac}, false}},
-	Safety:  []Warning{{"read-label", cPrac}},
+	Safety:  []Warning{{"read-label", cPrac, false}},
 }

@@ -30,9 +30,9 @@ var agar = Agent{
 		{By: ByBrix, Cite: cAgarSugar, Points: []Point{{0, 1, 1, 1}, {30, 1.2, 1.5, 1.8}, {40, 1.2, 1.5, 1.9}, {60, 0.6, 1, 1.5}, {78, 0.3, 0.7, 1.5}}},
 		{By: BySalt, Cite: cGracilaria, Points: []Point{{0, 1, 1, 1}, {100, 1, 1.1, 1.3}, {500, 0.7, 1, 1.2}, {1500, 0.5, 0.9, 1.2}}},
 		{By: ByABV, Cite: cMem, Points: []Point{{0, 1, 1, 1}, {20, 0.8, 1, 1.1}, {40, 0.4, 0.8, 1}}},
-		{By: ByPH, Cite: cMem, Points: []Point{{2.5, 0.7, 0.9, 1}, {4, 0.9, 1, 1}, {5, 1, 1, 1}, {8, 1, 1, 1}, {10, 0.8, 1, 1}}},
+		{By: ByPH, Cite: cMem, Points: []Point{{2, 0.4, 0.8, 1}, {2.5, 0.7, 0.9, 1}, {4, 0.9, 1, 1}, {5, 1, 1, 1}, {8, 1, 1, 1}, {10, 0.8, 1, 1}}},
 	},
-	Safety: []Warning{{"mini-cup", cEFSA}, {"gut", cPrac}},
+	Safety: []Warning{{"mini-cup", cEFSA, false}, {"gut", cPrac, false}},
 }
 
 var gelatin = Agent{
@@ -68,7 +68,7 @@ var gelatin = Agent{
 		{By: ByABV, Cite: cMcGee, Points: []Point{{0, 1, 1, 1}, {20, 1, 1.1, 1.3}, {40, 0.7, 1.2, 1.5}, {50, 0.1, 0.6, 1.5}}},
 		{By: ByMilk, Cite: cMcGee, Points: []Point{{0, 1, 1, 1}, {1, 1, 1.15, 1.4}}},
 	},
-	Safety: []Warning{{"animal", cLabelLaw}, {"gelatin-melts", cDysphagia}},
+	Safety: []Warning{{"animal", cLabelLaw, false}, {"gelatin-melts", cDysphagia, false}},
 }
 
 var gellanLA = Agent{
@@ -99,10 +99,10 @@ var gellanLA = Agent{
 		{By: ByTemp, Cite: cMem, Points: []Point{{0, 1, 1.05, 1.2}, {20, 1, 1, 1}, {80, 0.5, 0.7, 0.9}, {100, 0.2, 0.4, 0.8}}},
 		{By: ByIons, Ca: 1, Na: 0.025, K: 0.035, PerGram: true, Cite: cGellanTang, Points: []Point{{0, 0.05, 0.2, 0.5}, {0.37, 0.5, 0.7, 0.9}, {0.748, 0.9, 1, 1.1}, {1.5, 0.7, 0.85, 1}, {4, 0.3, 0.55, 0.8}, {30, 0.1, 0.3, 0.6}}},
 		{By: ByBrix, Cite: cMem, Points: []Point{{0, 1, 1, 1}, {30, 0.7, 0.9, 1.1}, {60, 0.3, 0.6, 1}, {70, 0.2, 0.5, 1}}},
-		{By: ByPH, Cite: cGellanPH, Points: []Point{{2.5, 0.3, 0.6, 1}, {3, 0.5, 0.8, 1}, {3.5, 0.7, 1, 1.1}, {4, 0.9, 1, 1}, {8, 1, 1, 1}, {10, 0.8, 1, 1}}},
+		{By: ByPH, Cite: cGellanPH, Points: []Point{{2, 0.2, 0.5, 1}, {2.5, 0.3, 0.6, 1}, {3, 0.5, 0.8, 1}, {3.5, 0.7, 1, 1.1}, {4, 0.9, 1, 1}, {8, 1, 1, 1}, {10, 0.8, 1, 1}}},
 		{By: ByABV, Cite: cMem, Points: []Point{{0, 1, 1, 1}, {20, 0.8, 1, 1.1}, {40, 0.3, 0.7, 1}}},
 	},
-	Safety: []Warning{{"mini-cup", cEFSA}},
+	Safety: []Warning{{"mini-cup", cEFSA, false}},
 }
 
 var gellanHA = Agent{
@@ -134,5 +134,5 @@ var gellanHA = Agent{
 		{By: ByPH, Cite: cMem, Points: []Point{{2.5, 0.4, 0.7, 1}, {3.5, 0.8, 1, 1.1}, {4, 0.9, 1, 1}, {8, 1, 1, 1}, {10, 0.8, 1, 1}}},
 		{By: ByABV, Cite: cMem, Points: []Point{{0, 1, 1, 1}, {20, 0.8, 1, 1.1}, {40, 0.3, 0.7, 1}}},
 	},
-	Safety: []Warning{{"mini-cup", cEFSA}},
+	Safety: []Warning{{"mini-cup", cEFSA, false}},
 }

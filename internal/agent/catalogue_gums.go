@@ -18,7 +18,7 @@ var xanthan = Agent{
 		{Foam, Water, Fig{0.1, 0.2, 0.4, cPrac}, false},
 		{FluidGel, Water, Fig{0.3, 0.5, 0.8, cPrac}, false},
 	},
-	Safety: []Warning{{"mini-cup", cEFSA}},
+	Safety: []Warning{{"mini-cup", cEFSA, false}},
 }
 
 var guar = Agent{
@@ -34,7 +34,7 @@ var guar = Agent{
 		{Thickened, Water, Fig{0.1, 0.3, 0.6, cPrac}, false},
 		{Foam, Water, Fig{0.1, 0.2, 0.4, cPrac}, false},
 	},
-	Safety: []Warning{{"mini-cup", cEFSA}, {"legume", cPrac}},
+	Safety: []Warning{{"mini-cup", cEFSA, false}, {"legume", cPrac, false}},
 }
 
 var lbg = Agent{
@@ -51,7 +51,7 @@ var lbg = Agent{
 		{Thickened, Water, Fig{0.1, 0.3, 0.6, cPrac}, false},
 		{Foam, Water, Fig{0.1, 0.2, 0.4, cPrac}, false},
 	},
-	Safety: []Warning{{"mini-cup", cEFSA}, {"legume", cPrac}},
+	Safety: []Warning{{"mini-cup", cEFSA, false}, {"legume", cPrac, false}},
 }
 
 var tara = Agent{
@@ -68,7 +68,7 @@ var tara = Agent{
 		{Thickened, Water, Fig{0.1, 0.3, 0.5, cPrac}, false},
 		{Foam, Water, Fig{0.1, 0.2, 0.3, cPrac}, false},
 	},
-	Safety: []Warning{{"mini-cup", cEFSA}, {"legume", cPrac}},
+	Safety: []Warning{{"mini-cup", cEFSA, false}, {"legume", cPrac, false}},
 }
 
 var konjac = Agent{
@@ -89,7 +89,7 @@ var konjac = Agent{
 	},
 	Models: []Model{{Water, 3, Fig{2000, 6000, 15000, cMem}, Fig{1.8, 2.2, 2.6, cMem}, Fig{0.3, 0.5, 1.0, cMem}, Span{1.5, 4, cPrac}, 20}},
 	Mods:   []Modifier{{By: ByPH, Cite: cMem, Points: []Point{{9, 0.2, 0.6, 1}, {10, 0.8, 1, 1.1}, {11.5, 0.9, 1, 1.1}}}},
-	Safety: []Warning{{"konjac-confectionery", cFSS}, {"konjac-us", cFDA}, {"konjac-dry", cLaw}, {"konjac-limit", cLaw}, {"gut", cPrac}},
+	Safety: []Warning{{"konjac-confectionery", cFSS, true}, {"konjac-us", cFDA, true}, {"konjac-dry", cLaw, true}, {"konjac-limit", cLaw, false}, {"gut", cPrac, false}},
 }
 
 var arabic = Agent{
@@ -105,5 +105,5 @@ var arabic = Agent{
 		{Thickened, Water, Fig{5, 10, 20, cPrac}, false},
 		{Foam, Water, Fig{1, 3, 5, cPrac}, false},
 	},
-	Safety: []Warning{{"mini-cup", cEFSA}},
+	Safety: []Warning{{"mini-cup", cEFSA, false}},
 }

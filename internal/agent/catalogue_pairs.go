@@ -34,7 +34,7 @@ var pairs = []Pair{
 		Synergy: Fig{1.5, 3, 6, cMem},
 		Windows: []Window{
 			{SoftSet, Water, Fig{0.3, 0.45, 0.6, cPrac}, false}, {FirmSet, Water, Fig{0.6, 0.8, 1.0, cPrac}, false},
-			{SoftSet, Milk, Fig{0.1, 0.15, 0.25, cKappaKonjac}, false}, {FirmSet, Milk, Fig{0.2, 0.3, 0.45, cLikeD}, false},
+			{SoftSet, Milk, Fig{0.075, 0.11, 0.15, cMilkD}, false}, {FirmSet, Milk, Fig{0.15, 0.2, 0.25, cMilkD}, false},
 		},
 		Setting: Setting{Kind: OnCooling, SetC: Fig{30, 45, 60, cTexture}, MeltC: Fig{45, 60, 75, cTexture}, HoldC: Fig{40, 50, 60, cMem}, Minutes: Fig{15, 30, 60, cMem}, Remelts: Yes, Cite: cTexture},
 		Feel:    Feel{Words: []Word{"firm", "elastic"}, Clarity: "cloudy", Weeps: Little, Freeze: Little, FluidGel: Little, Break: Fig{0.5, 0.7, 0.9, cLikeD}, Cite: cKappaKonjac}},

@@ -28,7 +28,7 @@ var pectinHM = Agent{
 		{By: ByTemp, Cite: cMem, Points: []Point{{0, 1, 1.1, 1.4}, {25, 1, 1, 1}, {60, 0.5, 0.7, 0.9}, {95, 0.1, 0.3, 0.7}}},
 		{By: ByABV, Cite: cMem, Points: []Point{{0, 1, 1, 1}, {15, 0.8, 1, 1.3}, {30, 0.4, 0.8, 1.4}}},
 	},
-	Safety: []Warning{{"mini-cup", cLaw}},
+	Safety: []Warning{{"mini-cup", cLaw, false}},
 }
 
 var pectinLM = Agent{
@@ -60,7 +60,7 @@ var pectinLM = Agent{
 		{By: ByTemp, Cite: cMem, Points: []Point{{0, 1, 1.1, 1.4}, {20, 1, 1, 1}, {60, 0.2, 0.5, 0.9}, {75, 0.1, 0.3, 0.8}}},
 		{By: ByABV, Cite: cMem, Points: []Point{{0, 1, 1, 1}, {15, 0.8, 1, 1.3}, {30, 0.4, 0.8, 1.4}}},
 	},
-	Safety: []Warning{{"mini-cup", cLaw}},
+	Safety: []Warning{{"mini-cup", cLaw, false}},
 }
 
 var pectinLMA = Agent{
@@ -92,5 +92,5 @@ var pectinLMA = Agent{
 		{By: ByTemp, Cite: cMem, Points: []Point{{0, 1, 1.1, 1.4}, {20, 1, 1, 1}, {60, 0.2, 0.5, 0.9}, {75, 0.1, 0.3, 0.8}}},
 		{By: ByABV, Cite: cMem, Points: []Point{{0, 1, 1, 1}, {15, 0.8, 1, 1.3}, {30, 0.4, 0.8, 1.4}}},
 	},
-	Safety: []Warning{{"mini-cup", cLaw}},
+	Safety: []Warning{{"mini-cup", cLaw, false}},
 }

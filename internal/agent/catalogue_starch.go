@@ -30,7 +30,7 @@ var cornStarch = Agent{
 		{By: ByBrix, Cite: cMcGee, Points: []Point{{0, 1, 1, 1}, {20, 0.6, 0.9, 1.1}, {50, 0.2, 0.5, 1}}},
 		{By: ByABV, Cite: cMem, Points: []Point{{0, 1, 1, 1}, {15, 0.6, 0.9, 1}, {30, 0.2, 0.6, 1}}},
 	},
-	Safety: []Warning{{"not-dysphagia", cDysphagia}},
+	Safety: []Warning{{"not-dysphagia", cDysphagia, false}},
 }
 
 var tapiocaStarch = Agent{
@@ -52,7 +52,7 @@ var tapiocaStarch = Agent{
 		{FirmSet, Water, Fig{7, 9, 10, cPrac}, false},
 		{Sliceable, Water, Fig{10, 12, 15, cPrac}, false},
 	},
-	Safety: []Warning{{"not-dysphagia", cDysphagia}},
+	Safety: []Warning{{"not-dysphagia", cDysphagia, false}},
 }
 
 var waxyMaize = Agent{
@@ -70,7 +70,7 @@ var waxyMaize = Agent{
 		{Thickened, Water, Fig{2.5, 4, 6, cPrac}, false},
 		{Foam, Water, Fig{1.5, 2.5, 4, cPrac}, false},
 	},
-	Safety: []Warning{{"not-dysphagia", cDysphagia}},
+	Safety: []Warning{{"not-dysphagia", cDysphagia, false}},
 }
 
 var acidStable = Agent{
@@ -86,7 +86,7 @@ var acidStable = Agent{
 		{Thickened, Water, Fig{2.5, 4, 6, cLikeD}, false},
 		{Foam, Water, Fig{1.5, 2.5, 4, cLikeD}, false},
 	},
-	Safety: []Warning{{"not-dysphagia", cDysphagia}},
+	Safety: []Warning{{"not-dysphagia", cDysphagia, false}},
 }
 
 var pregel = Agent{
@@ -104,5 +104,5 @@ var pregel = Agent{
 		{Foam, Water, Fig{2, 3, 5, cPrac}, false},
 		{SoftSet, Water, Fig{5, 7, 9, cPrac}, false},
 	},
-	Safety: []Warning{{"not-dysphagia", cDysphagia}},
+	Safety: []Warning{{"not-dysphagia", cDysphagia, false}},
 }

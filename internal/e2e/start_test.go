@@ -138,3 +138,21 @@ func remove(t *testing.T, dist, pattern string) {
 		require.NoError(t, os.Remove(filepath.Join(dist, name)))
 	}
 }
+
+// The program that sizes are measured against must really keep its record.
+func TestFloorKeepsARecord(t *testing.T) {
+	server := Serve(t, Variant(t, site.Options{Wasm: "./internal/site/floor/store"}))
+	page := Start(t).Page(Phone)
+	page.Open(server.URL())
+	page.WaitText("#boot-stop", "") // it ends
+	record := Eval[string](page, `new Promise((resolve, reject) => {
+		const open = indexedDB.open("floor", 1);
+		open.onsuccess = () => {
+			const get = open.result.transaction("records").objectStore("records").get("key");
+			get.onsuccess = () => resolve(get.result);
+			get.onerror = reject;
+		};
+		open.onerror = reject;
+	})`)
+	assert.Equal(t, "record", record)
+}

@@ -23,7 +23,7 @@ func main() {
 }
 
 func run(args []string) error {
-	commands := map[string]func([]string) error{"build": build, "serve": serve}
+	commands := map[string]func([]string) error{"build": build, "serve": serve, "size": size}
 	if len(args) == 0 || commands[args[0]] == nil {
 		return fmt.Errorf("say what to do: build, serve or size")
 	}
@@ -72,4 +72,22 @@ func serve(args []string) error {
 	fmt.Printf("serving %s at http://%s/\n", *dir, listener.Addr())
 	server := &http.Server{Handler: handler, ReadHeaderTimeout: 10 * time.Second}
 	return server.Serve(listener)
+}
+
+func size(args []string) error {
+	flags := flag.NewFlagSet("size", flag.ExitOnError)
+	dir := flags.String("dir", "dist", "folder of a built site")
+	budget := flags.Float64("budget", 1.25, "most that the first load may weigh, as a multiple of the "+
+		"smallest program that keeps a record")
+	_ = flags.Parse(args)
+	weight, err := site.Weigh(".", *dir)
+	if err != nil {
+		return err
+	}
+	weight.Print(os.Stdout)
+	if firstLoad, _ := weight.Ratios(); firstLoad > *budget {
+		return fmt.Errorf("the first load is %.3f times the floor, above the budget of %g", firstLoad, *budget)
+	}
+	fmt.Printf("within the budget of %g for the first load\n", *budget)
+	return nil
 }

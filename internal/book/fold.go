@@ -1,0 +1,88 @@
+package book
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// Fold gives the form of a text that search compares: lower case, Latin letters
+// without their accents, "ß" as "ss", "æ" as "ae" and so on, every run of other
+// characters than letters and digits as one space. Letters of other scripts are
+// only lowered.
+func Fold(s string) string {
+	var b strings.Builder
+	b.Grow(len(s))
+	gap := false
+	for _, r := range s {
+		if r >= 0x300 && r <= 0x36f {
+			continue // a combining accent, of a letter in decomposed form
+		}
+		if !isLetter(r) {
+			gap = true
+			continue
+		}
+		if gap && b.Len() > 0 {
+			b.WriteByte(' ')
+		}
+		gap = false
+		foldRune(&b, r)
+	}
+	return b.String()
+}
+
+func isLetter(r rune) bool {
+	if r < utf8.RuneSelf {
+		return r|0x20 >= 'a' && r|0x20 <= 'z' || r >= '0' && r <= '9'
+	}
+	return unicode.IsLetter(r) || unicode.IsDigit(r)
+}
+
+func foldRune(b *strings.Builder, r rune) {
+	switch c := latinBase(r); {
+	case r < utf8.RuneSelf:
+		if r >= 'A' && r <= 'Z' {
+			r |= 0x20
+		}
+		b.WriteByte(byte(r))
+	case c == '.':
+		b.WriteRune(unicode.ToLower(r))
+	case c < ' ':
+		b.WriteString(ligatures[c])
+	default:
+		b.WriteByte(c)
+	}
+}
+
+// latinBase is the letter that stays when r loses its accents, an index into
+// ligatures, or '.' for a character that stays as it is.
+func latinBase(r rune) byte {
+	switch {
+	case r >= 0xC0 && r <= 0x24F:
+		return latinTable[r-0xC0]
+	case r >= 0x1E00 && r <= 0x1EFF:
+		return latinAdditional[r-0x1E00]
+	}
+	return '.'
+}
+
+var ligatures = [...]string{1: "ae", 2: "oe", 3: "ss", 4: "th", 5: "ij"}
+
+// The tables give the first letter of each character's canonical decomposition
+// (The Unicode Standard, Unicode Character Database, UnicodeData.txt), and for
+// the letters without one the letter a person would type for them (from memory).
+const (
+	latinTable = "" +
+		"aaaaaa\x01ceeeeiiiidnooooo.ouuuuy\x04\x03aaaaaa\x01ceeeeiiiidnooooo.ouuuuy\x04y" +
+		"aaaaaaccccccccddddeeeeeeeeeegggggggghhhhiiiiiiiiii\x05\x05jjkkklllllll" +
+		"lllnnnnnnnnnoooooo\x02\x02rrrrrrssssssssttttttuuuuuuuuuuuuwwyyyzzzzzzs" +
+		".........d......................oo.............uu..............." +
+		".............aaiioouuuuuuuuuu.aaaa\x01\x01..ggkkoooo..j...gg..nnaa\x01\x01oo" +
+		"aaaaeeeeiiiioooorrrruuuusstt..hh......aaeeooooooooyy............" +
+		"................"
+	latinAdditional = "" +
+		"aabbbbbbccddddddddddeeeeeeeeeeffgghhhhhhhhhhiiiikkkkkkllllllllmm" +
+		"mmmmnnnnnnnnoooooooopppprrrrrrrrssssssssssttttttttuuuuuuuuuuvvvv" +
+		"wwwwwwwwwwxxxxyyzzzzzzhtwy.s..\x03.aaaaaaaaaaaaaaaaaaaaaaaaeeeeeeee" +
+		"eeeeeeeeiiiioooooooooooooooooooooooouuuuuuuuuuuuuuyyyyyyyy......"
+)

@@ -1,0 +1,79 @@
+package book
+
+import "context"
+
+// Space is one kind of record in the store.
+type Space string
+
+// The spaces. What stands in them is documented where it is encoded.
+const (
+	Heads    Space = "heads"    // by id: projection of the newest revision
+	Versions Space = "versions" // by [id, rev]: every revision
+	Trials   Space = "trials"   // by [entry id, trial id]
+	Settings Space = "settings" // by key
+	Photos   Space = "photos"   // by entry id
+)
+
+// Spaces are all of them, in a fixed order.
+var Spaces = []Space{Heads, Versions, Trials, Settings, Photos}
+
+// Key finds a record in its space. Heads, settings and photos have only an ID;
+// versions have ID and Rev, trials ID and Sub.
+type Key struct {
+	ID  string
+	Rev int
+	Sub string
+}
+
+// Row is one stored record. A record that is not text has the empty Text.
+type Row struct {
+	Key  Key
+	Text string
+}
+
+// Durability says how long a write waits.
+type Durability uint8
+
+// Strict waits until the bytes are with the device's disk as far as the browser
+// can tell; Relaxed until the browser has taken them.
+const (
+	Strict Durability = iota
+	Relaxed
+)
+
+// Port is a transactional store of texts. Errors of the store are [*Failure]s.
+type Port interface {
+	// Snapshot reads all records of some spaces in one transaction, each space
+	// in key order.
+	Snapshot(ctx context.Context, spaces ...Space) ([][]Row, error)
+
+	// Read runs fn in one read transaction.
+	Read(ctx context.Context, spaces []Space, fn func(Tx) error) error
+
+	// Write runs fn in one write transaction and returns nil only after it was
+	// committed. If fn returns an error, nothing is written and the error is
+	// returned. fn may be run a second time when the connection was lost, so it
+	// must begin afresh each time; it must not wait for anything but tx.
+	Write(ctx context.Context, how Durability, spaces []Space, fn func(Tx) error) error
+
+	// Close lets go of the store. Later calls fail with ErrStale.
+	Close() error
+}
+
+// Tx is what can be done inside a transaction.
+type Tx interface {
+	// Get reads one record; false if there is none.
+	Get(space Space, key Key) (text string, ok bool, err error)
+
+	// Under reads all records of one id, in key order.
+	Under(space Space, id string) ([]Row, error)
+
+	// Put writes one record.
+	Put(space Space, key Key, text string) error
+
+	// Delete removes one record, if there.
+	Delete(space Space, key Key) error
+
+	// DeleteUnder removes all records of one id.
+	DeleteUnder(space Space, id string) error
+}

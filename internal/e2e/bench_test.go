@@ -1,0 +1,174 @@
+//go:build e2e && bench
+
+package e2e
+
+import (
+	"fmt"
+	"net/http"
+	"os"
+	"path/filepath"
+	"slices"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/require"
+
+	"tremblant/internal/site"
+)
+
+// slowdown stands for an old phone; the same for the page and for its floors.
+const slowdown = 4
+
+// What is asked of the page, for comparison beside the figures.
+const (
+	askedPaint      = 16.0 // ms, keystroke to painted answer, median
+	askedPaintRatio = 3.0  // of the bare page's
+	askedStartRatio = 1.5  // of the empty program's
+)
+
+// TestBenchKeystroke measures from a key that goes down to the frame that
+// shows its answer.
+//
+// Keys are sent through the browser's own input path. The clock starts at the
+// keydown event's timeStamp, which the browser sets when it takes the key, so
+// that waiting in queues counts. The answer has changed when a mutation
+// observer finds another value in the figure. The next animation frame
+// callback then posts a message to the page itself; its delivery is the first
+// thing that can happen after that frame was laid out and painted. Frames come
+// 60 times a second, so even a page that does nothing waits some 8 ms for the
+// next one; the time until the answer changed, without that wait, is given as
+// well. Keys come at changing distances, so as to fall anywhere in a frame.
+func TestBenchKeystroke(t *testing.T) {
+	bare := Serve(t, Dist(t))
+	bare.UseHandler(http.FileServer(http.Dir("testdata/bare")))
+	own := Serve(t, Dist(t))
+	browser := Start(t)
+	var floor, page []sample
+	for range 2 { // in turns, since the machine's other work comes and goes
+		floor = append(floor, typing(browser, bare.URL())...)
+		page = append(page, typing(browser, own.URL())...)
+	}
+
+	t.Logf("keystroke to painted answer, %d keys, processor %d times slower", len(page), slowdown)
+	changed := func(s sample) float64 { return s.Changed }
+	painted := func(s sample) float64 { return s.Painted }
+	t.Logf("  bare page: answer changed %s, painted %s", spread(floor, changed), spread(floor, painted))
+	t.Logf("  the page:  answer changed %s, painted %s", spread(page, changed), spread(page, painted))
+	t.Logf("  painted, median: %.1f ms (asked: at most %g); %.2f times the bare page (asked: at most %g)",
+		quantile(page, painted, 0.5), askedPaint,
+		quantile(page, painted, 0.5)/quantile(floor, painted, 0.5), askedPaintRatio)
+	t.Logf("  changed, median: %.2f times the bare page", quantile(page, changed, 0.5)/quantile(floor, changed, 0.5))
+}
+
+// sample is one keystroke, in milliseconds from the keydown.
+type sample struct {
+	Changed float64 `json:"changed"`
+	Painted float64 `json:"painted"`
+}
+
+const keystrokes = 40 // in each turn
+
+// watchKeys leaves the samples in globalThis.samples.
+const watchKeys = `{
+	globalThis.samples = [];
+	const value = () => %[1]s;
+	let last = value(), pressed = 0;
+	addEventListener("keydown", event => { pressed = event.timeStamp }, true);
+	new MutationObserver(() => {
+		if (!pressed || value() === last) return;
+		const start = pressed, changed = performance.now() - start;
+		last = value();
+		pressed = 0;
+		requestAnimationFrame(() => {
+			const { port1, port2 } = new MessageChannel();
+			port1.onmessage = () => samples.push({ changed, painted: performance.now() - start });
+			port2.postMessage(0);
+		});
+	}).observe(document.body, { subtree: true, childList: true, characterData: true, attributes: true });
+}`
+
+// typing types amounts into the page's field and returns a sample for each key.
+func typing(browser *Browser, url string) []sample {
+	browser.t.Helper()
+	page := browser.Page(Phone)
+	page.Open(url)
+	page.Ready()
+	page.Slow(slowdown)
+	page.Run(fmt.Sprintf(watchKeys, figureValue("gram-1")))
+	for i := range keystrokes {
+		if i%3 == 0 {
+			page.Focus("batch-liquid") // and begin another amount
+		}
+		page.do(chromedp.KeyEvent(string(rune('1' + (i+i/9)%9))))
+		// To look earlier would put work between the key and its answer.
+		time.Sleep(time.Duration(100+i*7%17) * time.Millisecond)
+		page.Wait(fmt.Sprintf(`samples.length === %d`, i+1))
+	}
+	return Eval[[]sample](page, `samples`)
+}
+
+// TestBenchStart measures from a navigation to a page that can be used, on a
+// later visit: the worker answers, no network is needed. The page is usable
+// when the program sets data-ready on the root element; an empty program, kept
+// by the same worker and started the same way, when it has run to its end. The
+// clock is the page's own, which starts at the navigation. The two take turns.
+func TestBenchStart(t *testing.T) {
+	empty := Serve(t, emptyProgram(t))
+	own := Serve(t, Dist(t))
+	browser := Start(t)
+	visit := func(server *Server) *Page {
+		page := browser.Page(Phone)
+		page.Before(`new MutationObserver(() => { globalThis.usable ??= performance.now() })
+			.observe(document, { subtree: true, attributes: true, attributeFilter: ["data-ready"] })`)
+		page.Open(server.URL())
+		page.Ready()
+		page.Offline()
+		page.Slow(slowdown)
+		return page
+	}
+	floorPage, ownPage := visit(empty), visit(own)
+	again := func(page *Page, server *Server) float64 {
+		page.Open("about:blank")
+		page.Open(server.URL())
+		page.Ready()
+		return Eval[float64](page, `usable`)
+	}
+	again(floorPage, empty) // the first start from the cache compiles for the ones that follow
+	again(ownPage, own)
+	var floor, page []float64
+	for range 15 {
+		floor = append(floor, again(floorPage, empty))
+		page = append(page, again(ownPage, own))
+	}
+	self := func(v float64) float64 { return v }
+	t.Logf("navigation to usable, later visit, %d visits, processor %d times slower", len(page), slowdown)
+	t.Logf("  empty program: %s", spread(floor, self))
+	t.Logf("  the page:      %s", spread(page, self))
+	t.Logf("  median: %.2f times the empty program (asked: at most %g)",
+		quantile(page, self, 0.5)/quantile(floor, self, 0.5), askedStartRatio)
+}
+
+// emptyProgram builds a site with an empty program and the page's own worker.
+func emptyProgram(t *testing.T) string {
+	t.Helper()
+	web := filepath.Join(t.TempDir(), "empty")
+	require.NoError(t, os.CopyFS(web, os.DirFS("testdata/empty")))
+	worker, err := os.ReadFile("../../web/sw.js")
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(web, "sw.js"), worker, 0o644))
+	return Variant(t, site.Options{Web: web, Wasm: "./internal/site/floor/empty"})
+}
+
+func quantile[T any](all []T, of func(T) float64, q float64) float64 {
+	values := make([]float64, len(all))
+	for i, v := range all {
+		values[i] = of(v)
+	}
+	slices.Sort(values)
+	return values[min(int(q*float64(len(values))), len(values)-1)]
+}
+
+func spread[T any](all []T, of func(T) float64) string {
+	return fmt.Sprintf("median %.1f ms, p95 %.1f ms", quantile(all, of, 0.5), quantile(all, of, 0.95))
+}

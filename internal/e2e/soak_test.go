@@ -1,0 +1,98 @@
+//go:build e2e && soak
+
+package e2e
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/heapprofiler"
+	"github.com/chromedp/cdproto/performance"
+	"github.com/stretchr/testify/assert"
+)
+
+// keepProgram holds on to the loader's object, which knows the program's memory
+// and the table of values that the program has borrowed from the page.
+const keepProgram = `{
+	let loader;
+	Object.defineProperty(globalThis, "Go", {
+		get: () => loader,
+		set: (Loader) => { loader = class extends Loader { constructor() { super(); globalThis.program = this } } },
+	});
+}`
+
+// held is what a page holds after rubbish was collected.
+type held struct {
+	Heap      float64 `json:"heap"`      // bytes of the page's own heap
+	Memory    float64 `json:"memory"`    // bytes of the program, which never shrink
+	Callbacks int     `json:"callbacks"` // functions of the program that the page may call
+	Values    int     `json:"values"`    // all that is lent to the program, until it next collects rubbish
+	Nodes     int     `json:"nodes"`     // elements on the page
+	Listeners float64 `json:"-"`         // event listeners on the page
+}
+
+// TestSoakEdits makes ten thousand edits. What is held after the first
+// thousand is held for good reason; more after the rest is a leak.
+func TestSoakEdits(t *testing.T) {
+	server := Serve(t, Dist(t))
+	page := Start(t, "enable-precise-memory-info").Page(Phone)
+	page.Before(keepProgram)
+	page.Open(server.URL())
+	page.Ready()
+	edit(page, 1000)
+	before := holds(page)
+	edit(page, 10_000)
+	after := holds(page)
+	t.Logf("after 1 000 edits: %+v", before)
+	t.Logf("after 10 000 more: %+v", after)
+	const MiB = 1 << 20
+	// The program's heap fills to four megabytes before rubbish is collected
+	// for the first time, and borrows from the page's heap as it fills.
+	assert.Less(t, after.Memory-before.Memory, 4.0*MiB, "the program's memory grows")
+	assert.Less(t, after.Heap-before.Heap, 2.0*MiB, "the page's heap grows")
+	assert.LessOrEqual(t, after.Callbacks, before.Callbacks, "callbacks are made and not released")
+	assert.LessOrEqual(t, after.Listeners, before.Listeners, "listeners are added and not removed")
+	assert.LessOrEqual(t, after.Nodes, before.Nodes+10, "the page's elements grow")
+}
+
+// edit changes the amount so many times, a frame after each twenty.
+func edit(page *Page, times int) {
+	page.t.Helper()
+	const script = `globalThis.edited = 0;
+	(async () => {
+		const input = document.querySelector("[name=batch-liquid]");
+		for (let i = 1; i <= %d; i++) {
+			input.value = 100 + i %% 397;
+			input.dispatchEvent(new InputEvent("input", { bubbles: true }));
+			if (i %% 20 === 0) await new Promise(requestAnimationFrame);
+		}
+		globalThis.edited = 1;
+	})()`
+	page.Run(fmt.Sprintf(script, times))
+	for range 10 { // the patience of one wait is for what a person waits for
+		if Eval[bool](page, `new Promise(done => setTimeout(() => done(edited === 1), 20000 * (1 - edited)))`) {
+			return
+		}
+	}
+	page.t.Fatal("the edits do not end")
+}
+
+func holds(page *Page) held {
+	page.t.Helper()
+	call(page, heapprofiler.CollectGarbage, cdp.Empty{})
+	h := Eval[held](page, `({
+		heap: performance.memory.usedJSHeapSize,
+		memory: program._inst.exports.mem.buffer.byteLength,
+		callbacks: program._values.filter(v => typeof v === "function" && String(v).includes("_pendingEvent")).length,
+		values: program._values.length,
+		nodes: document.getElementsByTagName("*").length,
+	})`)
+	call(page, performance.Enable, performance.EnableParams{})
+	for _, metric := range call(page, performance.GetMetrics, cdp.Empty{}).Metrics {
+		if metric.Name == "JSEventListeners" {
+			h.Listeners = metric.Value
+		}
+	}
+	return h
+}

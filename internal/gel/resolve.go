@@ -1,0 +1,127 @@
+package gel
+
+import (
+	"math"
+
+	"tremblant/internal/agent"
+	"tremblant/internal/note"
+	"tremblant/internal/unit"
+)
+
+// resolver works conditions into laws and collects what it took for granted.
+type resolver struct {
+	cond    *Conditions
+	kitchen Kitchen
+	topUp   bool // setting ions that are missing are brought in by the method
+	notes   []note.Note
+}
+
+// usualHeat is how long acid liquid stays hot when nobody says, in minutes:
+// acid stirred in at the end and poured, up to a slow batch (common practice).
+var usualHeat = unit.Range{Low: 0, Typical: 0.5, High: 5}
+
+// law resolves the law of an agent, or, with a pair, of the pair through its
+// first agent. Below is the share of the formula's dose.
+func (r *resolver) law(a *agent.Agent, m *agent.Model, breaks unit.Range, grade, share float64) (law, error) {
+	l := law{share: share, ref: m.Ref, n: m.N.Range(), c0: m.C0.Range(), scale: unit.Exactly(1), syn: -1,
+		span: m.Span, agent: a, model: m, breaks: breaks}
+	if grade != 0 && a.Grade.Kind != agent.NoGrade {
+		p := a.Grade.Power
+		x, y := gradeScale(a, grade, p.Low), gradeScale(a, grade, p.High)
+		l.scale = unit.Range{Low: min(x, y), Typical: gradeScale(a, grade, p.Typical), High: max(x, y)}
+	}
+	var s spread
+	s.times(m.A.Range())
+	for i := range a.Mods {
+		if err := r.modifier(&l, &s, &a.Mods[i]); err != nil {
+			return law{}, err
+		}
+	}
+	if err := r.hotAcid(a, &s); err != nil {
+		return law{}, err
+	}
+	r.kitchen.apply(a.ID, grade, &s)
+	l.lnK, l.down, l.up = s.ln, math.Sqrt(s.down2), math.Sqrt(s.up2)
+	return l, nil
+}
+
+func (r *resolver) modifier(l *law, s *spread, m *agent.Modifier) error {
+	g := r.cond.of(m)
+	if m.By == agent.ByIons {
+		if r.cond.Milk && !m.PerGram { // the milk law was stated in milk, with its ions
+			return nil
+		}
+		r.ions(l, s, m, g)
+		return nil
+	}
+	if !g.Known {
+		return nil
+	}
+	if err := outside(l.agent, m, g.Typical); err != nil {
+		return err
+	}
+	s.modify(m, g.Range)
+	return nil
+}
+
+func (r *resolver) ions(l *law, s *spread, m *agent.Modifier, g Given) {
+	if !g.Known {
+		if !r.topUp {
+			r.notes = append(r.notes, note.New(note.Reason, CodeAssumesIons, agentArg(l.agent.ID)).From(m.Cite.Ref()))
+		}
+		return
+	}
+	least := 0.0
+	if r.topUp && len(l.agent.Stands.Needs) > 0 {
+		least = l.agent.Stands.Needs[0].Amount.Typical
+	}
+	if m.PerGram {
+		l.ions, l.ionSum, l.ionMin = m, g.Range, least
+		return
+	}
+	s.modify(m, unit.Range{Low: max(g.Low, least), Typical: max(g.Typical, least), High: max(g.High, least)})
+}
+
+// conditionWords name a modifier's condition in the text catalogue.
+var conditionWords = [...]struct {
+	word   string
+	symbol unit.Symbol
+	slack  float64 // how far beyond the last point its value still holds
+}{
+	agent.ByTemp:  {"condition.serve", unit.DegreeC, 3},
+	agent.ByPH:    {"condition.ph", unit.PH, 0.05},
+	agent.ByBrix:  {"condition.brix", unit.Brix, 1},
+	agent.ByABV:   {"condition.abv", unit.ABV, 0.5},
+	agent.BySalt:  {"condition.sodium", unit.MmolPerKg, 50},
+	agent.ByIons:  {"condition.ions", unit.MmolPerKg, math.MaxFloat64},
+	agent.ByHours: {"condition.hours", unit.Hour, math.MaxFloat64},
+	agent.ByMilk:  {"condition.milk", unit.One, 1},
+}
+
+// outside refuses a condition beyond the points of a modifier.
+func outside(a *agent.Agent, m *agent.Modifier, x float64) error {
+	w := conditionWords[m.By]
+	first, last := m.Points[0].X, m.Points[len(m.Points)-1].X
+	if x >= first-w.slack && x <= last+w.slack {
+		return nil
+	}
+	return &note.Refusal{Note: note.New(note.Refused, CodeOutsideCondition, agentArg(a.ID), note.Word("condition", w.word),
+		note.Num("value", x, w.symbol), note.Num("low", first, w.symbol), note.Num("high", last, w.symbol)).From(m.Cite.Ref())}
+}
+
+// hotAcid works in what the heat does to the agent in acid.
+func (r *resolver) hotAcid(a *agent.Agent, s *spread) error {
+	h := a.Stands.Acid
+	if !h.Known() || !r.cond.PH.Known {
+		return nil
+	}
+	kept, dev := acidKept(h, r.cond)
+	if r.cond.HeatMinutes.Known && kept.Typical < leastKept {
+		return &note.Refusal{Note: note.New(note.Refused, CodeAcidDestroys, agentArg(a.ID), note.Num("ph", r.cond.PH.Typical, unit.PH),
+			note.Num("minutes", heatOf(r.cond).Typical, unit.Minute), note.Num("kept", kept.Typical*100, unit.PercentOf)).From(h.Loss.Ref())}
+	}
+	s.ln += math.Log(kept.Typical)
+	s.down2 += dev.down2
+	s.up2 += dev.up2
+	return nil
+}

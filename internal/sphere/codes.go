@@ -1,0 +1,76 @@
+package sphere
+
+import (
+	"tremblant/internal/note"
+	"tremblant/internal/source"
+)
+
+// The refusals: no figure is given.
+const (
+	BadFigure      note.Code = "sphere.bad-figure"
+	BadRange       note.Code = "sphere.bad-range"
+	SaltUnknown    note.Code = "sphere.salt-unknown"
+	SaltWeak       note.Code = "sphere.salt-weak"
+	TooAcid        note.Code = "sphere.too-acid"
+	TooMuchCalcium note.Code = "sphere.too-much-calcium"
+	TooStrong      note.Code = "sphere.too-strong"
+	NoCitrateHelps note.Code = "sphere.no-citrate-helps"
+)
+
+// What a calculation has to say.
+const (
+	DoseRaised   note.Code = "sphere.dose-raised"
+	CitratePH    note.Code = "sphere.citrate-ph"
+	CitrateRule  note.Code = "sphere.citrate-rule"
+	CitrateCa    note.Code = "sphere.citrate-calcium"
+	CitrateWeak  note.Code = "sphere.citrate-weak"
+	CitrateHigh  note.Code = "sphere.citrate-high"
+	CalciumSome  note.Code = "sphere.calcium-some"
+	HardWater    note.Code = "sphere.hard-water"
+	Strong       note.Code = "sphere.strong"
+	Sweet        note.Code = "sphere.sweet"
+	EatSoon      note.Code = "sphere.eat-soon"
+	StoreReverse note.Code = "sphere.store-reverse"
+	RestFirst    note.Code = "sphere.rest-first"
+	SkinEstimate note.Code = "sphere.skin-estimate"
+	SolidThrough note.Code = "sphere.solid-through"
+	SaltSpeed    note.Code = "sphere.salt-speed"
+	Hovers       note.Code = "sphere.hovers"
+	Sinks        note.Code = "sphere.sinks"
+	Floats       note.Code = "sphere.floats"
+	BathLasts    note.Code = "sphere.bath-lasts"
+	BathWeak     note.Code = "sphere.bath-weak"
+	BathStrong   note.Code = "sphere.bath-strong"
+	BathReverse  note.Code = "sphere.bath-reverse"
+	DoseOutside  note.Code = "sphere.dose-outside"
+	ShearIt      note.Code = "sphere.shear"
+	Irritant     note.Code = "sphere.irritant"
+	Choking      note.Code = "sphere.choking"
+	OwnCalcium   note.Code = "sphere.own-calcium"
+)
+
+// Codes are all codes of this package, for the check of the text catalogue.
+var Codes = []note.Code{
+	BadFigure, BadRange, SaltUnknown, SaltWeak, TooAcid, TooMuchCalcium, TooStrong, NoCitrateHelps,
+	DoseRaised, CitratePH, CitrateRule, CitrateCa, CitrateWeak, CitrateHigh, CalciumSome, HardWater, Strong, Sweet, EatSoon, StoreReverse,
+	RestFirst, SkinEstimate, SolidThrough, SaltSpeed, Hovers, Sinks, Floats, BathLasts, BathWeak, BathStrong, BathReverse, DoseOutside,
+	ShearIt, Irritant, Choking, OwnCalcium,
+}
+
+func published(s string) source.Ref { return source.Ref{Tag: source.Published, Text: s} }
+func memory(s string) source.Ref    { return source.Ref{Tag: source.Memory, Text: s} }
+
+var (
+	practice   = source.Ref{Tag: source.Practice}
+	handbook   = published("Handbook of Hydrocolloids, 3rd ed., Phillips & Williams, 2021, alginates: dissociation constants 3.38 and 3.65")
+	potter     = published("Potter, Balcom, Carpenter & Hall, Carbohydrate Research, 1994: gel front of sodium alginate moves with the square root of time")
+	leeRogers  = published("Lee & Rogers, International Journal of Gastronomy and Food Science 1 (2012) 96: chloride firms in about 100 s, lactate 500 s, gluconate 2000 s")
+	constants  = published("MINTEQA2 version 4 thermodynamic file, US EPA: citric acid and calcium citrate")
+	groups     = source.Ref{Tag: source.Derived, Text: "one acid group for 198.1 g of dry sodium alginate, two groups for one calcium"}
+	balance    = source.Ref{Tag: source.Derived, Text: "calcium balance of the bath"}
+	waterTable = source.Ref{Tag: source.Tertiary, Text: "hydrocolloid limits on a trade page: alcohol below 40 % vol"}
+	recipes    = source.Ref{Tag: source.Tertiary, Text: "recipes of fruit spheres on two cooking sites: 0.26 % citrate in thinned mango"}
+	sucrose    = published("Bubnik et al., Sugar Technologists Manual, 1995: density of sucrose solutions")
+	miniCups   = published("EFSA, Opinion on jelly mini-cups, EFSA Journal 82 (2004)")
+	alcoholTop = memory("alginate and sugar or alcohol: Handbook of Hydrocolloids")
+)
