@@ -1,33 +1,90 @@
 //go:build js && wasm
 
-// Command wasm is the program behind the page.
+// Command wasm is the program behind the page: it carries events from the page
+// to the screen and patches back, and opens the book.
 package main
 
 import (
+	"context"
 	"strconv"
-	"syscall/js"
 	"time"
+
+	"tremblant/internal/dom"
+	"tremblant/internal/phrase"
+	"tremblant/internal/screen"
+	"tremblant/internal/unit"
 )
 
-// version is the name of the release; the build stamps it.
-var version = "dev"
-
 func main() {
-	document := js.Global().Get("document")
-	input := document.Call("querySelector", "[name=batch-liquid]")
-	figure := document.Call("querySelector", "[data-figure=gram-1]")
-	document.Get("documentElement").Get("dataset").Set("release", version)
-	document.Get("documentElement").Get("dataset").Set("ready", "1")
-	for last := ""; ; time.Sleep(4 * time.Millisecond) {
-		typed := input.Get("value").String()
-		if typed == last {
-			continue
-		}
-		last = typed
-		if grams, err := strconv.ParseFloat(typed, 64); err == nil {
-			text := strconv.FormatFloat(grams/100, 'f', -1, 64)
-			figure.Set("textContent", text)
-			figure.Call("setAttribute", "data-value", text)
-		}
-	}
+	env := &shell{}
+	dom.OnPanic = env.panicked
+	words := phrase.Book{Find: dom.Text(), Style: unit.Style{Comma: dom.Ask("comma") != ""}}
+	env.app = screen.New(env, words, dom.Ask("draft"))
+	dom.Events(env.event)
+	env.app.GoTo(dom.Ask("hash"))
+	env.show()
+	dom.Tell("ready")
+	env.openBook()
+	select {}
 }
+
+// shell is what the screen asks of the browser.
+type shell struct{ app *screen.App }
+
+func (s *shell) show() { dom.Apply(s.app.Patch()) }
+
+// event carries one event of the page to the screen.
+func (s *shell) event(kind string, args []string) {
+	switch {
+	case kind == "draft":
+		dom.Tell("writeDraft", s.app.Draft())
+	case len(args) == 2 && kind == "input":
+		s.app.Input(args[0], args[1])
+	case len(args) == 2 && kind == "do":
+		row, _ := strconv.Atoi(args[1])
+		s.app.Do(args[0], row)
+	case len(args) == 2 && kind == "enter":
+		s.app.Enter(args[0], args[1])
+	case len(args) == 1 && kind == "go":
+		s.app.GoTo(args[0])
+	case len(args) == 1 && kind == "closed":
+		s.app.Closed(args[0])
+	}
+	s.show()
+}
+
+func (s *shell) panicked(what any) {
+	detail := "panic"
+	switch x := what.(type) {
+	case error:
+		detail = x.Error()
+	case string:
+		detail = x
+	}
+	dom.Tell("log", "recovered: "+detail)
+	s.app.Crashed(detail)
+	s.show()
+}
+
+// patience is how long an answer of the store may take.
+const patience = 20 * time.Second
+
+// Go implements [screen.Env]: work that waits for the store.
+func (s *shell) Go(work func(ctx context.Context)) {
+	dom.Go(func() {
+		ctx, done := context.WithTimeout(context.Background(), patience)
+		defer done()
+		work(ctx)
+		s.show()
+	})
+}
+
+// The small services of the browser, which implement [screen.Env].
+
+func (s *shell) Now() int64           { return dom.Now() }
+func (s *shell) NewID() string        { return dom.Ask("newId") }
+func (s *shell) Date(ms int64) string { return dom.Ask("date", float64(ms)) }
+func (s *shell) Link() string         { return dom.Ask("link") }
+func (s *shell) KeepDraft()           { dom.Tell("keepDraft") }
+func (s *shell) Visit(place string)   { dom.Tell("visit", place) }
+func (s *shell) Speak(text string)    { dom.Tell("speak", text) }

@@ -54,15 +54,20 @@ var Packages = []Package{
 	// What is in the pan, and what sets it.
 	{"internal/liquid", Core, 1, nil},
 	{"internal/agent", Core, 1, nil},
+	{"internal/formula", Core, 1, nil},
+	{"internal/phrase", Core, 1, nil},
 	// What comes of the two, and the record of it.
 	{"internal/gel", Core, 2, nil},
 	{"internal/foam", Core, 2, nil},
 	{"internal/emulsion", Core, 2, nil},
 	{"internal/sphere", Core, 2, nil},
 	{"internal/dry", Core, 2, nil},
-	{"internal/formula", Core, 2, nil},
 	// How it is made and kept.
-	{"internal/plan", Core, 3, nil},
+	{"internal/plan", Core, 4, nil},
+	{"internal/plan/weigh", Core, 3, nil},
+	{"internal/plan/cool", Core, 3, nil},
+	{"internal/plan/timeline", Core, 3, nil},
+	{"internal/plan/method", Core, 3, nil},
 	{"internal/book", Core, 3, nil},
 	// The shell. dom knows the browser and nothing of cooking.
 	{"internal/dom", Shell, 1, nil},

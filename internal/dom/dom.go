@@ -1,11 +1,11 @@
 //go:build js && wasm
 
-// Package dom is the one place where the program touches the page: finding and
-// changing elements, listening to events, and starting work that waits.
+// Package dom is the bridge between the program and the page: the page's events
+// come in through one function, patches go out through another.
 //
-// Every callback from the browser goes through [Listen] or [Func], and every
-// goroutine through [Go]: a panic there is caught and reported to the page, the
-// formula stays, and the program lives on. A callback must never wait, since the
+// The page's side is web/bind.js. Every callback goes through [Func] and every
+// goroutine through [Go]: a panic there is caught and reported, the formula
+// stays, and the program lives on. A callback must never wait, since the
 // browser's event loop stands still while it runs; what waits goes to [Go].
 package dom
 
@@ -15,150 +15,52 @@ import "syscall/js"
 // The shell sets it once at the start.
 var OnPanic = func(any) {}
 
-var document = js.Global().Get("document")
+// page is the page's side of the bridge, see web/bind.js.
+func page() js.Value { return js.Global().Get("tremblant").Get("page") }
 
-// El is an element, or none.
-type El struct{ js.Value }
-
-// Root is the document's root element.
-func Root() El { return El{document.Get("documentElement")} }
-
-// ByID finds an element by its id.
-func ByID(id string) El { return El{document.Call("getElementById", id)} }
-
-// All finds the elements of the whole page that match a selector.
-func All(selector string) []El { return El{document}.All(selector) }
-
-// There reports whether the element exists.
-func (e El) There() bool { return e.Truthy() }
-
-// Find is the first element inside e that matches a selector.
-func (e El) Find(selector string) El { return El{e.Call("querySelector", selector)} }
-
-// All are the elements inside e that match a selector.
-func (e El) All(selector string) []El {
-	list := e.Call("querySelectorAll", selector)
-	out := make([]El, list.Length())
-	for i := range out {
-		out[i] = El{list.Index(i)}
+// Apply carries out a patch on the page.
+func Apply(patch string) {
+	if patch != "" {
+		page().Call("apply", patch)
 	}
-	return out
 }
 
-// Closest is e or the nearest element around it that matches a selector.
-func (e El) Closest(selector string) El {
-	if !e.There() || e.Get("closest").IsUndefined() {
-		return El{js.Null()}
-	}
-	return El{e.Call("closest", selector)}
-}
-
-// SetText sets the text of an element. Markup in it stays text.
-func (e El) SetText(s string) { e.Set("textContent", s) }
-
-// Typed is the text of an input, "" when it has none.
-func (e El) Typed() string {
-	v := e.Get("value")
+// Ask calls a function of the page that gives a text.
+func Ask(name string, args ...any) string {
+	v := page().Call(name, args...)
 	if v.Type() != js.TypeString {
 		return ""
 	}
 	return v.String()
 }
 
-// SetTyped sets the text of an input, unless it is that already: setting moves
-// the caret.
-func (e El) SetTyped(s string) {
-	if e.Typed() != s {
-		e.Set("value", s)
-	}
-}
+// Tell calls a function of the page.
+func Tell(name string, args ...any) { page().Call(name, args...) }
 
-// Attr is an attribute, "" when it is missing.
-func (e El) Attr(name string) string {
-	v := e.Call("getAttribute", name)
-	if v.Type() != js.TypeString {
-		return ""
-	}
-	return v.String()
-}
-
-// SetAttr sets an attribute; an empty value removes it.
-func (e El) SetAttr(name, value string) {
-	if value == "" {
-		e.Call("removeAttribute", name)
-		return
-	}
-	e.Call("setAttribute", name, value)
-}
-
-// Show shows or hides an element by its hidden attribute.
-func (e El) Show(on bool) { e.Set("hidden", !on) }
-
-// Class sets or removes a class.
-func (e El) Class(name string, on bool) { e.Get("classList").Call("toggle", name, on) }
-
-// Focus moves the keyboard to the element.
-func (e El) Focus() { e.Call("focus") }
-
-// Append adds children at the end.
-func (e El) Append(children ...El) {
-	for _, c := range children {
-		e.Call("append", c.Value)
-	}
-}
-
-// Empty removes all children.
-func (e El) Empty() { e.Call("replaceChildren") }
-
-// Remove takes the element out of the page.
-func (e El) Remove() { e.Call("remove") }
-
-// New makes an element with a class.
-func New(tag, class string) El {
-	e := El{document.Call("createElement", tag)}
-	if class != "" {
-		e.Set("className", class)
-	}
-	return e
-}
-
-// Clone makes a copy of the first element of a template.
-func Clone(templateID string) El {
-	return El{ByID(templateID).Get("content").Get("firstElementChild").Call("cloneNode", true)}
-}
-
-// Event is a browser event.
-type Event struct{ js.Value }
-
-// Target is the element that the event happened to.
-func (ev Event) Target() El { return El{ev.Get("target")} }
-
-// Prevent keeps the browser from its own answer to the event.
-func (ev Event) Prevent() { ev.Call("preventDefault") }
-
-// Func makes a callback for the browser that recovers and reports. It lives as
-// long as the program: make callbacks once, not one for each row.
-func Func(handle func(this js.Value, args []js.Value)) js.Func {
-	return js.FuncOf(func(this js.Value, args []js.Value) any {
-		defer recovered()
-		handle(this, args)
-		return nil
-	})
-}
-
-// Listen calls handle for an event on a target. Listen on a container and look
-// at the event's target instead of listening on each row.
-func Listen(target js.Value, event string, handle func(Event)) {
-	target.Call("addEventListener", event, Func(func(_ js.Value, args []js.Value) {
-		handle(Event{args[0]})
+// Events lets the page call handle with the kind of an event and its texts.
+func Events(handle func(kind string, args []string)) {
+	page().Set("event", Func(func(args []js.Value) {
+		texts := make([]string, 0, len(args))
+		for _, a := range args {
+			if a.Type() == js.TypeString {
+				texts = append(texts, a.String())
+			}
+		}
+		if len(texts) > 0 {
+			handle(texts[0], texts[1:])
+		}
 	}))
 }
 
-// OnDocument listens to an event anywhere on the page.
-func OnDocument(event string, handle func(Event)) { Listen(document, event, handle) }
-
-// OnWindow listens to an event of the window.
-func OnWindow(event string, handle func(Event)) { Listen(js.Global(), event, handle) }
+// Func makes a callback for the browser that recovers and reports. It lives as
+// long as the program: make callbacks once, not one for each use.
+func Func(handle func(args []js.Value)) js.Func {
+	return js.FuncOf(func(_ js.Value, args []js.Value) any {
+		defer recovered()
+		handle(args)
+		return nil
+	})
+}
 
 // Go starts work that may wait.
 func Go(work func()) {
@@ -173,3 +75,23 @@ func recovered() {
 		OnPanic(r)
 	}
 }
+
+// Text finds texts in the object that the loader fetched, and keeps them.
+func Text() func(key string) (string, bool) {
+	texts := js.Global().Get("tremblant").Get("text")
+	kept := map[string]string{}
+	return func(key string) (string, bool) {
+		if s, ok := kept[key]; ok {
+			return s, true
+		}
+		v := texts.Get(key)
+		if v.Type() != js.TypeString {
+			return "", false
+		}
+		kept[key] = v.String()
+		return kept[key], true
+	}
+}
+
+// Now is the time in milliseconds since 1970, UTC.
+func Now() int64 { return int64(js.Global().Get("Date").Call("now").Float()) }

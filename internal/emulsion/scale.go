@@ -124,7 +124,7 @@ func (in Input) scaled(s sums, w Want, factor, asked float64, limit *Have) (Scal
 // called is how a part is named in a sentence.
 func (p Part) called() note.Arg {
 	if p.Name == "" && p.Kind != Plain {
-		return note.Word("part", "ingredient."+string(p.Kind))
+		return note.Word("part", "emulsion.part."+string(p.Kind))
 	}
 	return note.Typed("part", p.Name)
 }

@@ -44,7 +44,7 @@ func TestEveryCodeHasItsSentence(t *testing.T) {
 		assert.NotEmpty(t, text["note."+string(c)], c)
 	}
 	for _, i := range emulsion.Ingredients {
-		assert.NotEmpty(t, text["ingredient."+string(i.Kind)], i.Kind)
+		assert.NotEmpty(t, text["emulsion.part."+string(i.Kind)], i.Kind)
 	}
 	for _, s := range emulsion.Standards {
 		assert.NotEmpty(t, text["standard."+s.ID], s.ID)

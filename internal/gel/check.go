@@ -9,8 +9,8 @@ import (
 // BadFigure refuses a figure that is negative, not finite, or beyond any kitchen.
 const BadFigure note.Code = "convert.bad-figure"
 
-// figure is one number of a formula with the input it came from.
-type figure struct {
+// typed is one number of a formula with the input it came from.
+type typed struct {
 	field string
 	value float64
 }
@@ -19,7 +19,7 @@ type figure struct {
 // them earlier and in more words; files and links come straight here.
 func check(f formula.Formula) error {
 	m := f.Make
-	list := []figure{
+	list := []typed{
 		{"liquid-density", float64(f.Density)},
 		{"batch-liquid", m.Liquid.Value}, {"portions", m.Portions}, {"portion-size", m.Portion.Value},
 		{"spare", float64(m.Spare)}, {"left-amount", m.Left.Value},
@@ -27,10 +27,10 @@ func check(f formula.Formula) error {
 		{"loss-blender", m.Losses.Blender.Value}, {"loss-sieve", m.Losses.Sieve.Value}, {"loss-bottle", m.Losses.Bottle.Value},
 	}
 	for i, p := range f.Parts {
-		list = append(list, figure{formula.PartField(i, "amount"), p.Amount.Value})
+		list = append(list, typed{formula.PartField(i, "amount"), p.Amount.Value})
 	}
 	for i, d := range f.Doses {
-		list = append(list, figure{formula.DoseField(i, "amount"), d.Amount.Value}, figure{formula.DoseField(i, "grade"), d.Grade})
+		list = append(list, typed{formula.DoseField(i, "amount"), d.Amount.Value}, typed{formula.DoseField(i, "grade"), d.Grade})
 	}
 	for _, n := range list {
 		if !(n.value >= 0 && n.value <= unit.MaxFigure) {

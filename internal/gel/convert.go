@@ -24,8 +24,8 @@ const (
 	Concentrates note.Code = "convert.boil-concentrates"
 )
 
-// Kitchen is what the shelf says that a conversion needs.
-type Kitchen struct {
+// Shelf is what a conversion needs to know of this kitchen.
+type Shelf struct {
 	SheetMass unit.Mass // of one sheet of this kitchen's leaf gelatin; 0 when not weighed yet
 }
 
@@ -71,7 +71,7 @@ type Loss struct {
 // A dose written as a weight is a share of the liquid that it was written with;
 // a share of the batch counts the agents too: with shares s on the liquid and b
 // on the batch, batch = liquid × (1 + Σs) / (1 − Σb).
-func Convert(f formula.Formula, k Kitchen) (Batch, error) {
+func Convert(f formula.Formula, k Shelf) (Batch, error) {
 	if err := check(f); err != nil {
 		return Batch{}, err
 	}
@@ -110,7 +110,7 @@ type doseShare struct {
 	blind   bool    // sheets of unknown weight
 }
 
-func readRecipe(f formula.Formula, k Kitchen) (*recipe, error) {
+func readRecipe(f formula.Formula, k Shelf) (*recipe, error) {
 	r := &recipe{density: float64(f.Density), sheetMass: float64(k.SheetMass)}
 	if err := r.readParts(f); err != nil {
 		return nil, err

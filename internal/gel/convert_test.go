@@ -32,7 +32,7 @@ func twoAgents() formula.Formula {
 func TestConvertToTheLiquidInThePan(t *testing.T) {
 	f := twoAgents()
 	f.Make = forLiquid(g(350))
-	b, err := gel.Convert(f, gel.Kitchen{})
+	b, err := gel.Convert(f, gel.Shelf{})
 	require.NoError(t, err)
 	assert.InDelta(t, 3.5, float64(b.Doses[0].Mass), 1e-12)
 	assert.InDelta(t, 1.75, float64(b.Doses[1].Mass), 1e-12)
@@ -48,7 +48,7 @@ func TestConvertToTheLiquidInThePan(t *testing.T) {
 func TestTheTwoBasesDiffer(t *testing.T) {
 	for dose, want := range map[float64][2]float64{4: {1.000, 0.990}, 5.6: {1.400, 1.381}} {
 		f := formula.Formula{Parts: []formula.Part{{Amount: g(400)}}, Doses: []formula.Dose{{Amount: g(dose)}}, Make: forLiquid(g(400))}
-		b, err := gel.Convert(f, gel.Kitchen{})
+		b, err := gel.Convert(f, gel.Shelf{})
 		require.NoError(t, err)
 		assert.InDelta(t, want[0], b.Doses[0].OnLiquid.Percent(), 5e-4)
 		assert.InDelta(t, want[1], b.Doses[0].OnBatch.Percent(), 5e-4)
@@ -64,7 +64,7 @@ func TestShareOfTheBatchStaysAShareOfTheBatch(t *testing.T) {
 		},
 		Make: forLiquid(g(1000)),
 	}
-	b, err := gel.Convert(f, gel.Kitchen{})
+	b, err := gel.Convert(f, gel.Shelf{})
 	require.NoError(t, err)
 	assert.InDelta(t, 0.02, float64(b.Doses[0].OnBatch), 1e-15)
 	assert.InDelta(t, 0.01, float64(b.Doses[1].OnLiquid), 1e-15)
@@ -82,7 +82,7 @@ func TestBackwardYield(t *testing.T) {
 		Mode: formula.ForPortions, Portions: 40, Portion: g(6), Spare: 0.10,
 		Losses: formula.Losses{Boil: formula.Boil{Amount: g(12)}, Blender: percent(8), Bottle: percent(5)},
 	}
-	b, err := gel.Convert(f, gel.Kitchen{})
+	b, err := gel.Convert(f, gel.Shelf{})
 	require.NoError(t, err)
 	assert.InDelta(t, 314.0595, float64(b.Total), 5e-5)
 	assert.InDelta(t, 309.4182, float64(b.Liquid), 5e-5)
@@ -100,7 +100,7 @@ func TestBoilByTime(t *testing.T) {
 	f := twoAgents()
 	f.Make = forLiquid(g(1000))
 	f.Make.Losses.Boil = formula.Boil{Minutes: 5, Rate: 20}
-	b, err := gel.Convert(f, gel.Kitchen{})
+	b, err := gel.Convert(f, gel.Shelf{})
 	require.NoError(t, err)
 	assert.InDelta(t, 915, float64(b.AfterBoil), 1e-9)
 	require.Len(t, b.Notes, 1)
@@ -111,14 +111,14 @@ func TestBoilByTime(t *testing.T) {
 func TestLimitingIngredient(t *testing.T) {
 	f := twoAgents()
 	f.Make = formula.Make{Mode: formula.ForLeft, LeftOf: formula.Ref{Index: 0}, Left: g(1.4)}
-	b, err := gel.Convert(f, gel.Kitchen{})
+	b, err := gel.Convert(f, gel.Shelf{})
 	require.NoError(t, err)
 	assert.InDelta(t, 140, float64(b.Liquid), 1e-9)
 	assert.InDelta(t, 0.7, float64(b.Doses[1].Mass), 1e-12)
 
 	f.Parts = append(f.Parts, formula.Part{Name: "sugar", Amount: g(50)})
 	f.Make = formula.Make{Mode: formula.ForLeft, LeftOf: formula.Ref{Part: true, Index: 1}, Left: g(20)}
-	b, err = gel.Convert(f, gel.Kitchen{})
+	b, err = gel.Convert(f, gel.Shelf{})
 	require.NoError(t, err)
 	assert.InDelta(t, 80, float64(b.Parts[0]), 1e-9)
 	assert.InDelta(t, 100, float64(b.Liquid), 1e-9)
@@ -127,44 +127,44 @@ func TestLimitingIngredient(t *testing.T) {
 
 func TestVolumesNeedADensityOnlyWhenTheyMeetWeights(t *testing.T) {
 	f := formula.Formula{Parts: []formula.Part{{Amount: ml(350)}}, Doses: []formula.Dose{{Amount: g(3.5)}}, Make: forLiquid(ml(500))}
-	b, err := gel.Convert(f, gel.Kitchen{})
+	b, err := gel.Convert(f, gel.Shelf{})
 	require.NoError(t, err)
 	assert.InDelta(t, 5, float64(b.Doses[0].Mass), 1e-12)
 	assert.False(t, b.MassKnown)
 	assert.Zero(t, b.Total)
 
 	f.Make = forLiquid(g(500))
-	_, err = gel.Convert(f, gel.Kitchen{})
+	_, err = gel.Convert(f, gel.Shelf{})
 	assertRefused(t, err, gel.NeedDensity, "liquid-density")
 
 	f.Density = 1.05
-	b, err = gel.Convert(f, gel.Kitchen{})
+	b, err = gel.Convert(f, gel.Shelf{})
 	require.NoError(t, err)
 	assert.InDelta(t, 3.5*500/(350*1.05), float64(b.Doses[0].Mass), 1e-12)
 	assert.InDelta(t, 500/1.05, float64(b.Volume), 1e-9)
 
 	f.Doses[0].Amount = unit.Amount{Value: 10, Unit: unit.GramPerL}
-	b, err = gel.Convert(f, gel.Kitchen{})
+	b, err = gel.Convert(f, gel.Shelf{})
 	require.NoError(t, err)
 	assert.InDelta(t, 10*0.5/1.05, float64(b.Doses[0].Mass), 1e-12)
 }
 
 func TestSheetsAreCountedUntilTheirWeightIsKnown(t *testing.T) {
 	f := formula.Formula{Parts: []formula.Part{{Amount: g(250)}}, Doses: []formula.Dose{{Agent: "gelatin", Amount: sheets(3)}}, Make: forLiquid(g(500))}
-	b, err := gel.Convert(f, gel.Kitchen{})
+	b, err := gel.Convert(f, gel.Shelf{})
 	require.NoError(t, err)
 	assert.InDelta(t, 6, b.Doses[0].Sheets, 1e-12)
 	assert.False(t, b.Doses[0].MassKnown)
 	require.Len(t, b.Notes, 1)
 	assert.Equal(t, gel.NeedSheet, b.Notes[0].Code)
 
-	b, err = gel.Convert(f, gel.Kitchen{SheetMass: 2})
+	b, err = gel.Convert(f, gel.Shelf{SheetMass: 2})
 	require.NoError(t, err)
 	assert.InDelta(t, 12, float64(b.Doses[0].Mass), 1e-12)
 	assert.InDelta(t, 6, b.Doses[0].Sheets, 1e-12)
 
 	f.Make = formula.Make{Mode: formula.ForPortions, Portions: 10, Portion: g(30)}
-	_, err = gel.Convert(f, gel.Kitchen{})
+	_, err = gel.Convert(f, gel.Shelf{})
 	assertRefused(t, err, gel.NeedSheet, "sheet-mass")
 }
 
@@ -215,7 +215,7 @@ func TestConvertRefuses(t *testing.T) {
 			f := base
 			f.Doses = append([]formula.Dose(nil), base.Doses...)
 			c.change(&f)
-			_, err := gel.Convert(f, gel.Kitchen{})
+			_, err := gel.Convert(f, gel.Shelf{})
 			assertRefused(t, err, c.code, c.field)
 		})
 	}
@@ -247,7 +247,7 @@ func TestScalingThereAndBackIsIdentity(t *testing.T) {
 	for range 2000 {
 		f := randomFormula(r)
 		f.Make.Mode, f.Make.Liquid = formula.ForLiquid, g(50+3000*r.Float64())
-		b, err := gel.Convert(f, gel.Kitchen{})
+		b, err := gel.Convert(f, gel.Shelf{})
 		require.NoError(t, err)
 
 		back := formula.Formula{Density: f.Density}
@@ -262,10 +262,10 @@ func TestScalingThereAndBackIsIdentity(t *testing.T) {
 			base += map[bool]float64{true: p.Amount.Base(), false: p.Amount.Base() * float64(f.Density)}[p.Amount.Kind() == unit.KindMass]
 		}
 		back.Make = forLiquid(g(base))
-		a, err := gel.Convert(back, gel.Kitchen{})
+		a, err := gel.Convert(back, gel.Shelf{})
 		require.NoError(t, err)
 		f.Make.Liquid, f.Make.Losses = g(base), formula.Losses{}
-		first, err := gel.Convert(f, gel.Kitchen{})
+		first, err := gel.Convert(f, gel.Shelf{})
 		require.NoError(t, err)
 		for i := range a.Doses {
 			assert.InEpsilon(t, float64(first.Doses[i].Mass), float64(a.Doses[i].Mass), 1e-9)
@@ -279,7 +279,7 @@ func TestYieldOfBackwardIsTheYieldAskedFor(t *testing.T) {
 	for range 2000 {
 		f := randomFormula(r)
 		f.Make.Mode, f.Make.Portions, f.Make.Portion, f.Make.Spare = formula.ForPortions, float64(1+r.IntN(300)), g(1+80*r.Float64()), unit.Fraction(r.Float64()/2)
-		b, err := gel.Convert(f, gel.Kitchen{})
+		b, err := gel.Convert(f, gel.Shelf{})
 		require.NoError(t, err)
 		want := f.Make.Portions * f.Make.Portion.Base() * (1 + float64(f.Make.Spare))
 		assert.InEpsilon(t, want, float64(b.Yield), 1e-9)
@@ -287,7 +287,7 @@ func TestYieldOfBackwardIsTheYieldAskedFor(t *testing.T) {
 
 		forward := f
 		forward.Make.Mode, forward.Make.Liquid = formula.ForLiquid, g(float64(b.Liquid))
-		again, err := gel.Convert(forward, gel.Kitchen{})
+		again, err := gel.Convert(forward, gel.Shelf{})
 		require.NoError(t, err)
 		assert.InEpsilon(t, float64(b.Yield), float64(again.Yield), 1e-9)
 		sum := float64(again.Yield)
@@ -311,7 +311,7 @@ func FuzzConvert(f *testing.F) {
 			Make: formula.Make{Mode: []formula.Mode{formula.ForLiquid, formula.ForPortions, formula.ForLeft}[u%3], Liquid: a(target, 7), Portions: target,
 				Portion: g(loss), Left: a(target, 5), Losses: formula.Losses{Sieve: a(loss, 2), Boil: formula.Boil{Amount: a(boil, 4)}}},
 		}
-		b, err := gel.Convert(fm, gel.Kitchen{SheetMass: 2})
+		b, err := gel.Convert(fm, gel.Shelf{SheetMass: 2})
 		if err != nil {
 			return
 		}
@@ -328,7 +328,7 @@ func BenchmarkConvert(b *testing.B) {
 	f.Make = formula.Make{Mode: formula.ForPortions, Portions: 40, Portion: g(6), Spare: 0.1, Losses: formula.Losses{Boil: formula.Boil{Amount: g(12)}, Blender: percent(8), Bottle: percent(5)}}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := gel.Convert(f, gel.Kitchen{}); err != nil {
+		if _, err := gel.Convert(f, gel.Shelf{}); err != nil {
 			b.Fatal(err)
 		}
 	}

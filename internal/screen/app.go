@@ -1,118 +1,113 @@
-//go:build js && wasm
-
-// Package screen binds the page and the core: it reads what is typed, asks the
-// core, and shows figures and sentences. It computes nothing itself.
+// Package screen is what stands on the page: it takes what a person does, asks
+// the core, and says what each place of the page is to show. It knows names of
+// places and inputs, but no browser: the shell carries its patches to the page
+// and the page's events to it, so that all of it is tested natively.
 //
-// The page has three places, each in a file of this package: the pan (the
+// The page has three places, each with files of its own here: the pan (the
 // working formula), the book (saved formulas) and the shelf (what this kitchen
-// owns). All events come through a few listeners on the document and are told
-// apart by the input's name or the element's data-do.
+// owns).
 package screen
 
 import (
-	"syscall/js"
+	"context"
+	"strings"
 
-	"tremblant/internal/dom"
+	"tremblant/internal/book"
 	"tremblant/internal/formula"
 	"tremblant/internal/note"
 	"tremblant/internal/phrase"
-	"tremblant/internal/unit"
 )
+
+// Env is what the shell does for the page.
+type Env interface {
+	Now() int64                        // Unix time in ms
+	NewID() string                     // a random id
+	Date(ms int64) string              // a day as the reader writes it
+	Link() string                      // the page's address without what stands behind "#"
+	Go(work func(ctx context.Context)) // work that waits for the store; its patch follows by itself
+	KeepDraft()                        // asks for App.Draft soon and keeps it
+	AskToKeep()                        // asks the browser to keep the book
+	Visit(place string)                // moves the address to a place
+	Speak(text string)                 // tells a screen reader, when typing pauses
+}
 
 // App is the running page.
 type App struct {
+	env   Env
 	words phrase.Book
+	page  *Page
 	pan   *pan
 	shelf *shelf
 	book  *bookView
-	undo  undo
-	live  liveRegion
-	does  map[string]func(dom.El) // what the buttons do, by data-do
+	back  func()                   // takes back the last step that took something away
+	does  map[string]func(row int) // what the buttons do, by data-do
 }
 
-// Start binds the page and computes the first answer. It returns when the page
-// can be used; storage opens afterwards by itself.
-func Start() *App {
-	a := &App{does: map[string]func(dom.El){}}
-	a.words = phrase.Book{Find: catalogue(), Style: unit.Style{Comma: dom.DecimalComma()}}
-	dom.OnPanic = a.panicked
+// New makes the page's program with its texts. draft is what was left of the
+// working formula, "" when nothing was.
+func New(env Env, words phrase.Book, draft string) *App {
+	a := &App{env: env, words: words, page: NewPage(), does: map[string]func(int){}}
 	a.shelf = newShelf(a)
 	a.pan = newPan(a)
 	a.book = newBookView(a)
-	a.listen()
-	a.goTo(dom.Hash())
+	a.does["undo"] = func(int) { a.takeBack() }
+	a.offerAgents()
+	a.begin(draft)
 	return a
 }
 
-// catalogue finds texts in the object that the loader fetched.
-func catalogue() phrase.Catalogue {
-	texts := js.Global().Get("tremblant").Get("text")
-	kept := map[string]string{}
-	return func(key string) (string, bool) {
-		if s, ok := kept[key]; ok {
-			return s, true
-		}
-		v := texts.Get(key)
-		if v.Type() != js.TypeString {
-			return "", false
-		}
-		kept[key] = v.String()
-		return kept[key], true
-	}
-}
-
-func (a *App) listen() {
-	dom.OnDocument("input", func(ev dom.Event) { a.typed(ev.Target()) })
-	dom.OnDocument("change", func(ev dom.Event) { a.typed(ev.Target()) })
-	dom.OnDocument("submit", func(ev dom.Event) { ev.Prevent() })
-	dom.OnDocument("keydown", a.key)
-	dom.OnDocument("click", func(ev dom.Event) {
-		if el := ev.Target().Closest("[data-do]"); el.There() {
-			if do, ok := a.does[el.Attr("data-do")]; ok {
-				do(el)
-			}
-		}
-	})
-	dom.OnWindow("hashchange", func(dom.Event) { a.goTo(dom.Hash()) })
-	a.does["close-notice"] = func(el dom.El) { el.Closest(".notice").Show(false) }
-}
-
-// typed hands an input to the place it belongs to.
-func (a *App) typed(el dom.El) {
-	name := el.Attr("name")
-	switch place := el.Closest(".place"); {
-	case !place.There():
-	case place.Attr("id") == "pan":
-		a.pan.typed(name, el)
-	case place.Attr("id") == "book":
-		a.book.typed(name, el)
-	case place.Attr("id") == "shelf":
-		a.shelf.typed(name, el)
-	}
-}
-
-// key makes Enter leave a one-line field, which puts the keyboard of a phone
-// away, instead of pressing some button.
-func (a *App) key(ev dom.Event) {
-	if ev.Get("key").String() != "Enter" {
+// begin shows the draft that was left, or else an example to change.
+func (a *App) begin(text string) {
+	if d, ok := readDraft(text); ok {
+		a.book.open = entryRef{id: d.ID, rev: d.Rev, saved: a.env.Now()}
+		a.book.saved = d.Saved
+		a.pan.fill(d.Fields)
 		return
 	}
-	if t := ev.Target(); t.Get("tagName").String() == "INPUT" {
-		ev.Prevent()
-		a.book.enter(t)
-		t.Call("blur")
+	a.openExample(0)
+}
+
+// Patch is what the page has to change now.
+func (a *App) Patch() string { return a.page.Patch() }
+
+// Input takes what was typed or chosen in an input.
+func (a *App) Input(name, value string) {
+	a.page.Typed(name, value)
+	switch {
+	case strings.HasPrefix(name, "scale-"), shelfFields[name]:
+		a.shelf.typed(name, value)
+	case name == "find":
+		a.book.find = value
+		a.book.showList()
+	case strings.HasSuffix(name, "-rename"):
+	default:
+		a.pan.typed(name, value)
+	}
+}
+
+// Do carries out what a button says; row is the number of its row, from 1, or 0.
+func (a *App) Do(what string, row int) {
+	if do, ok := a.does[what]; ok {
+		do(row)
+	}
+}
+
+// Enter ends the input in a one-line field.
+func (a *App) Enter(name, value string) {
+	if strings.HasPrefix(name, "entry-") && strings.HasSuffix(name, "-rename") {
+		a.book.rename(rowOf(name), value)
 	}
 }
 
 var places = [...]string{"pan", "book", "shelf"}
 
-// goTo shows the place that the address names, or opens the formula in it.
-func (a *App) goTo(hash string) {
-	fields, ok, err := formula.ParseLink(hash)
-	if ok {
+// GoTo shows the place that the address names behind "#", or opens the formula
+// that stands there. A place or formula that is not known leads to the pan.
+func (a *App) GoTo(hash string) {
+	if fields, ok, err := formula.ParseLink(hash); ok {
 		a.pan.openLink(fields, err)
+		a.env.Visit("pan")
 		hash = "#pan"
-		dom.SetHash(hash)
 	}
 	at := "pan"
 	for _, p := range places {
@@ -121,41 +116,93 @@ func (a *App) goTo(hash string) {
 		}
 	}
 	for _, p := range places {
-		dom.ByID(p).Show(p == at)
-		current := ""
-		if p == at {
-			current = "page"
-		}
-		dom.ByID("to-"+p).SetAttr("aria-current", current)
-	}
-	js.Global().Call("scrollTo", 0, 0)
-	if at == "book" {
-		a.book.shown()
+		a.page.Show(p, p == at)
+		a.page.State("to-"+p, flag(p == at))
 	}
 }
 
 // visit moves to a place from within the program.
 func (a *App) visit(place string) {
-	dom.SetHash("#" + place)
-	a.goTo("#" + place)
+	a.env.Visit(place)
+	a.GoTo("#" + place)
 }
 
-// panicked shows what went wrong; the formula stays where it is.
-func (a *App) panicked(what any) {
-	js.Global().Get("console").Call("error", "recovered: "+describe(what))
-	dom.ByID("crash-detail").SetText(describe(what))
-	dom.ByID("notice-crash").Show(true)
-}
-
-func describe(what any) string {
-	switch x := what.(type) {
-	case error:
-		return x.Error()
-	case string:
-		return x
+// Store gives the page its book. problem says why it is only one in memory,
+// as a key of the text catalogue; "" when the book is kept.
+func (a *App) Store(ctx context.Context, store *book.Book, problem string) {
+	if problem != "" {
+		a.notice(a.text(problem))
+		a.page.Text("kept-state", a.text("kept.none"))
 	}
-	return "panic"
+	a.book.store = store
+	a.book.begin(ctx)
+}
+
+// Kept says whether the browser has promised to keep the book.
+func (a *App) Kept(promised bool) {
+	key := "kept.no"
+	if promised {
+		key = "kept.yes"
+	}
+	a.page.Text("kept-state", a.text(key))
+}
+
+// Changed tells that another window has changed the book.
+func (a *App) Changed(ctx context.Context) {
+	if a.book.store != nil {
+		a.book.refresh(ctx)
+	}
+}
+
+// Crashed shows a panic that was caught; the formula stays where it is.
+func (a *App) Crashed(detail string) {
+	a.page.Text("crash-detail", detail)
+	a.page.Show("notice-crash", false) // shown anew even when it was closed
+	a.page.Show("notice-crash", true)
+}
+
+// Closed notes that a notice was closed on the page.
+func (a *App) Closed(id string) { a.page.shown[opShow+" "+id] = "" }
+
+// notice shows a sentence at the top of the page until it is closed.
+func (a *App) notice(text string) {
+	a.page.Text("storage-problem", text)
+	a.page.Show("notice-storage", true)
+}
+
+// offer says what happened and how to take it back. It stays until it is used,
+// closed, or another step takes its place.
+func (a *App) offer(what string, back func()) {
+	a.back = back
+	a.page.Text("undo-what", what)
+	a.page.Show("notice-undo", true)
+}
+
+func (a *App) takeBack() {
+	a.page.Show("notice-undo", false)
+	if back := a.back; back != nil {
+		a.back = nil
+		back()
+	}
 }
 
 // text fills a sentence of the page's own, which is not a note of the core.
 func (a *App) text(key string, args ...note.Arg) string { return a.words.Fill(key, args) }
+
+// noteRows shows notes in a list: the word for the level, since colour is never
+// alone, and the sentence.
+func (a *App) noteRows(list string, notes []note.Note) {
+	a.page.Rows(list, len(notes))
+	for i, n := range notes {
+		state, kind := "", ""
+		switch n.Level {
+		case note.Caution:
+			state, kind = "warn", a.text("kind.caution")
+		case note.Danger, note.Refused:
+			state, kind = "bad", a.text("kind.danger")
+		}
+		a.page.State(rowName(list, i, "item"), state)
+		a.page.Line(rowName(list, i, "kind"), kind)
+		a.page.Text(rowName(list, i, "text"), a.words.Note(n))
+	}
+}

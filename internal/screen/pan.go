@@ -1,12 +1,9 @@
-//go:build js && wasm
-
 package screen
 
 import (
 	"maps"
 	"strings"
 
-	"tremblant/internal/dom"
 	"tremblant/internal/formula"
 	"tremblant/internal/gel"
 	"tremblant/internal/note"
@@ -16,116 +13,97 @@ import (
 // pan is the working formula: what is typed, and the answer to it.
 type pan struct {
 	app     *App
-	form    dom.El
 	fields  formula.Fields
 	reading formula.Reading
 	batch   gel.Batch
 	fine    bool // batch answers what stands in the fields
 	ever    bool // batch holds some earlier answer
+	wrong   string
 	parts   *rowList
 	doses   *rowList
-	says    map[string]*line
-	whole   *line
-	sums    sums
-	notes   *noteList
-	unread  *noteList
-	lossSum *line
-	touched func() // told of every change, for the draft
+}
+
+// saidFields are the inputs that have a place for a sentence of their own;
+// rows have one for each row.
+var saidFields = []string{
+	"name", "tags", "notes", "batch-liquid", "portions", "portion-size", "spare", "left-of", "left-amount",
+	"liquid-density", "ask-sheet-mass", "loss-boil", "loss-boil-rate", "loss-blender", "loss-sieve", "loss-bottle", "",
+}
+
+// usualFields hold until a person chooses otherwise.
+var usualFields = []struct{ name, value string }{
+	{"make", "liquid"}, {"batch-liquid-unit", "g"}, {"portion-size-unit", "g"}, {"left-amount-unit", "g"},
+	{"loss-boil-unit", "g"}, {"loss-blender-unit", "%"}, {"loss-sieve-unit", "%"}, {"loss-bottle-unit", "%"},
+}
+
+// plainFields are the inputs outside rows, as a formula fills them.
+var plainFields = []string{
+	"name", "tags", "notes", "lines", "liquid-density", "make", "batch-liquid", "batch-liquid-unit", "portions", "portion-size", "portion-size-unit",
+	"spare", "left-amount", "left-amount-unit", "loss-boil", "loss-boil-unit", "loss-boil-rate", "loss-blender", "loss-blender-unit",
+	"loss-sieve", "loss-sieve-unit", "loss-bottle", "loss-bottle-unit",
 }
 
 func newPan(a *App) *pan {
-	p := &pan{app: a, form: dom.ByID("pan"), fields: formula.Fields{}, says: map[string]*line{}, touched: func() {}}
-	for _, el := range p.form.All(".say[data-for]") {
-		p.says[el.Attr("data-for")] = &line{el: el}
-	}
-	p.whole = p.says[""]
-	p.parts = newRowList(p, dom.ByID("parts"), "t-part", "part-", formula.MaxParts, []string{"name", "amount", "unit"})
-	p.doses = newRowList(p, dom.ByID("doses"), "t-dose", "dose-", formula.MaxDoses, []string{"name", "amount", "unit", "basis", "grade"})
-	p.sums = newSums(p.form)
-	p.notes = &noteList{app: a, el: dom.ByID("notes")}
-	p.unread = &noteList{app: a, el: dom.ByID("unread")}
-	p.lossSum = &line{el: dom.ByID("losses-sum")}
-	p.actions()
-	p.fill(formula.Fields{})
-	return p
-}
-
-func (p *pan) actions() {
-	does := p.app.does
-	does["add-part"] = func(dom.El) { p.parts.add().Focus() }
-	does["add-dose"] = func(dom.El) { p.doses.add().Focus() }
-	does["drop-part"] = func(el dom.El) { p.drop(p.parts, el) }
-	does["drop-dose"] = func(el dom.El) { p.drop(p.doses, el) }
-	does["read-lines"] = func(dom.El) { p.readLines(p.fields["lines"]) }
+	p := &pan{app: a, fields: formula.Fields{}, parts: partRows(), doses: doseRows()}
+	does := a.does
+	does["add-part"] = func(int) { p.add(p.parts) }
+	does["add-dose"] = func(int) { p.add(p.doses) }
+	does["drop-part"] = func(row int) { p.drop(p.parts, row) }
+	does["drop-dose"] = func(row int) { p.drop(p.doses, row) }
+	does["read-lines"] = func(int) { p.readLines(p.fields["lines"]) }
 	does["drop-unread"] = p.dropUnread
-	does["link"] = func(dom.El) { p.showLink() }
-	does["new"] = func(dom.El) { p.replace(formula.Fields{}, p.app.text("undo.new")) }
+	does["link"] = func(int) { p.showLink() }
+	does["new"] = func(int) { p.replace(formula.Fields{}, a.text("undo.new")) }
+	return p
 }
 
 // fill puts fields into the inputs and answers them.
 func (p *pan) fill(f formula.Fields) {
 	p.fields = maps.Clone(f)
-	if p.fields["make"] == "" {
-		p.fields["make"] = string(formula.ForLiquid)
-	}
-	for field, u := range usualUnits {
-		if p.fields[field] == "" {
-			p.fields[field] = u
+	for _, u := range usualFields {
+		if p.fields[u.name] == "" {
+			p.fields[u.name] = u.value
 		}
 	}
-	p.parts.rebuild()
-	p.doses.rebuild()
+	p.parts.show(p.app.page, p.fields, p.parts.used(p.fields))
+	p.doses.show(p.app.page, p.fields, p.doses.used(p.fields))
+	for _, name := range plainFields {
+		p.app.page.Value(name, p.fields[name])
+	}
+	p.app.page.Show("link-text", false)
 	p.leftChoices()
-	for _, el := range p.form.All("[name]") {
-		switch {
-		case el.Attr("type") == "radio":
-			el.Set("checked", el.Attr("value") == p.fields[el.Attr("name")])
-		case !el.Closest(".row").There():
-			el.SetTyped(p.fields[el.Attr("name")])
-		}
-	}
-	dom.ByID("link-text").Show(false)
 	p.modes()
 	p.answer()
-}
-
-// usualUnits are chosen until a person chooses others.
-var usualUnits = map[string]string{
-	"batch-liquid-unit": "g", "portion-size-unit": "g", "left-amount-unit": "g",
-	"loss-boil-unit": "g", "loss-blender-unit": "%", "loss-sieve-unit": "%", "loss-bottle-unit": "%",
 }
 
 // replace is fill for what takes the place of a person's work, which can be
 // taken back.
 func (p *pan) replace(f formula.Fields, what string) {
-	before, open := maps.Clone(p.fields), p.app.book.open
-	worth := p.worthKeeping()
-	p.app.book.opened(entryRef{})
+	before, open, saved := p.fields, p.app.book.open, p.app.book.saved
+	worth := len(p.reading.Formula.Doses)+len(p.reading.Formula.Parts) > 0 && p.app.book.changed()
+	p.app.book.holds(entryRef{}, nil)
 	p.fill(f)
 	p.touched()
 	if worth {
 		p.app.offer(what, func() {
-			p.app.book.opened(open)
+			p.app.book.holds(open, saved)
 			p.fill(before)
 			p.touched()
 		})
 	}
 }
 
-// worthKeeping reports whether the pan holds something that is not in the book.
-func (p *pan) worthKeeping() bool {
-	return len(p.reading.Formula.Doses)+len(p.reading.Formula.Parts) > 0 && p.app.book.changed()
-}
+// touched keeps the draft after a change.
+func (p *pan) touched() { p.app.keepDraft() }
 
 // typed takes one input and answers.
-func (p *pan) typed(name string, el dom.El) {
-	if name == "" || name == "link-text" {
+func (p *pan) typed(name, value string) {
+	switch {
+	case name == "" || name == "link-text":
 		return
-	}
-	value := el.Typed()
-	if name == "ask-sheet-mass" {
-		p.app.shelf.set("sheet-mass", value)
-		p.answer()
+	case name == "ask-sheet-mass":
+		p.app.page.Value("sheet-mass", value)
+		p.app.shelf.typed("sheet-mass", value)
 		return
 	}
 	p.fields[name] = value
@@ -139,38 +117,59 @@ func (p *pan) typed(name string, el dom.El) {
 	p.touched()
 }
 
+func (p *pan) add(l *rowList) {
+	if l.n < l.limit {
+		l.show(p.app.page, p.fields, l.n+1)
+		p.answer()
+	}
+	p.app.page.Focus(l.field(l.n-1, "name"))
+}
+
+func (p *pan) drop(l *rowList, row int) {
+	if row < 1 || row > l.n {
+		return
+	}
+	before := maps.Clone(p.fields)
+	filled, name := !l.empty(p.fields, row-1), p.fields[l.field(row-1, "name")]
+	l.drop(p.fields, row-1)
+	p.fill(p.fields)
+	p.touched()
+	if filled {
+		p.app.offer(p.app.text("undo.row", note.Typed("name", name)), func() { p.fill(before); p.touched() })
+	}
+}
+
 // modes shows the inputs that the choices ask for.
 func (p *pan) modes() {
-	mode := p.fields["make"]
-	for _, el := range p.form.All("[data-mode]") {
-		el.Show(el.Attr("data-mode") == mode)
+	for _, m := range []formula.Mode{formula.ForLiquid, formula.ForPortions, formula.ForLeft} {
+		p.app.page.Show("make-"+string(m), p.fields["make"] == string(m))
 	}
-	dom.ByID("ask-boil-rate").Show(p.fields["loss-boil-unit"] == string(unit.Minute))
+	p.app.page.Show("ask-boil-rate", p.fields["loss-boil-unit"] == string(unit.Minute))
 }
 
 // leftChoices offers the recipe's own ingredients for "what is left".
 func (p *pan) leftChoices() {
-	list := dom.ByID("left-of")
-	list.Empty()
+	var pairs []string
 	chosen := false
-	for _, rows := range []*rowList{p.doses, p.parts} {
-		for i := range rows.rows {
-			name := strings.TrimSpace(p.fields[rows.field(i, "name")])
+	for _, l := range []*rowList{p.doses, p.parts} {
+		for i := range l.n {
+			name := strings.TrimSpace(p.fields[l.field(i, "name")])
 			if name == "" {
 				continue
 			}
-			value := strings.TrimSuffix(rows.field(i, ""), "-")
-			o := dom.New("option", "")
-			o.SetAttr("value", value)
-			o.SetText(name)
-			list.Append(o)
+			value := strings.TrimSuffix(l.field(i, ""), "-")
+			pairs = append(pairs, value, name)
 			chosen = chosen || value == p.fields["left-of"]
 		}
 	}
 	if !chosen {
-		p.fields["left-of"] = list.Typed()
+		p.fields["left-of"] = ""
+		if len(pairs) > 0 {
+			p.fields["left-of"] = pairs[0]
+		}
 	}
-	list.SetTyped(p.fields["left-of"])
+	p.app.page.Choices("left-of", pairs...)
+	p.app.page.Value("left-of", p.fields["left-of"])
 }
 
 // answer reads the fields, computes and shows.
@@ -178,7 +177,7 @@ func (p *pan) answer() {
 	p.reading = p.fields.Read(findAgent)
 	says := map[string]note.Note{}
 	for _, n := range p.reading.Notes {
-		keep(says, n.Field, n)
+		keep(says, n)
 	}
 	p.fine = false
 	if !p.reading.Bad() {
@@ -191,9 +190,9 @@ func (p *pan) answer() {
 }
 
 // keep keeps the first note of a field, and a refusal before a hint.
-func keep(says map[string]note.Note, field string, n note.Note) {
-	if old, ok := says[field]; !ok || (n.Level == note.Refused && old.Level != note.Refused) {
-		says[field] = n
+func keep(says map[string]note.Note, n note.Note) {
+	if old, ok := says[n.Field]; !ok || (n.Level == note.Refused && old.Level != note.Refused) {
+		says[n.Field] = n
 	}
 }
 
@@ -203,13 +202,13 @@ func (p *pan) compute(says map[string]note.Note) {
 		p.batch, p.fine, p.ever = b, true, true
 		for _, n := range b.Notes {
 			if n.Field != "" {
-				keep(says, askedIn(n.Field), n)
+				keep(says, n.At(askedIn(n.Field)))
 			}
 		}
 		return
 	}
 	if r, ok := err.(*note.Refusal); ok {
-		keep(says, askedIn(p.reading.OnPage(r.Field)), r.Note)
+		keep(says, r.At(askedIn(p.reading.OnPage(r.Field))))
 	}
 }
 
@@ -221,55 +220,51 @@ func askedIn(field string) string {
 	return field
 }
 
-// showSays puts each sentence beside its field.
+// showSays puts each sentence beside its field and notes the first wrong input.
 func (p *pan) showSays(says map[string]note.Note) {
-	for field, l := range p.says {
-		n, ok := says[field]
-		p.sayNote(l, n, ok)
-		if field != "" {
-			p.invalid(field, ok && n.Level == note.Refused && n.Code != formula.FigureMissing)
+	p.wrong = ""
+	for _, field := range saidFields {
+		p.say(field, []string{field}, says)
+	}
+	for _, l := range []*rowList{p.parts, p.doses} {
+		for i := range l.n {
+			fields := make([]string, len(l.properties))
+			for j, property := range l.properties {
+				fields[j] = l.field(i, property)
+			}
+			p.say(l.field(i, "say"), fields, says)
 		}
 	}
-	p.parts.showSays(says)
-	p.doses.showSays(says)
 	_, density := says["liquid-density"]
-	dom.ByID("ask-density").Show(density || p.fields["liquid-density"] != "")
+	p.app.page.Show("ask-density", density || p.fields["liquid-density"] != "")
 	_, sheet := says["ask-sheet-mass"]
-	dom.ByID("ask-sheet").Show(sheet)
+	p.app.page.Show("ask-sheet", sheet)
 }
 
-// gentle are the codes that only ask for what is still missing.
+// say shows the first sentence among some fields in their common place.
+func (p *pan) say(place string, fields []string, says map[string]note.Note) {
+	text, hint := "", false
+	for _, field := range fields {
+		n, ok := says[field]
+		bad := ok && n.Level == note.Refused && !gentle(n.Code)
+		if field != "" {
+			p.app.page.Invalid(field, bad)
+		}
+		if bad && p.wrong == "" {
+			p.wrong = field
+		}
+		if ok && text == "" {
+			text, hint = p.app.words.Note(n), !bad
+		}
+	}
+	p.app.page.Say(place, text, hint)
+}
+
+// gentle reports whether a code only asks for what is still missing.
 func gentle(c note.Code) bool {
 	switch c {
 	case formula.FigureMissing, gel.NoTarget, gel.NoLiquid, gel.NeedDensity, gel.NeedSheet, gel.NoIngredient:
 		return true
 	}
 	return false
-}
-
-func (p *pan) sayNote(l *line, n note.Note, there bool) {
-	if !there {
-		l.say("")
-		return
-	}
-	class := ""
-	if n.Level != note.Refused || gentle(n.Code) {
-		class = "hint"
-	}
-	l.mark(class)
-	l.say(p.app.words.Note(n))
-}
-
-func (p *pan) invalid(field string, bad bool) {
-	el := p.form.Find(`[name="` + field + `"]`)
-	if !el.There() {
-		return
-	}
-	if was := el.Attr("aria-invalid") == "true"; was != bad {
-		v := ""
-		if bad {
-			v = "true"
-		}
-		el.SetAttr("aria-invalid", v)
-	}
 }

@@ -1,5 +1,3 @@
-//go:build js && wasm
-
 package screen
 
 import (
@@ -8,7 +6,7 @@ import (
 )
 
 // showGelatin says what a dose of gelatin is in this kitchen's own gelatin.
-func (p *pan) showGelatin(r *row, d formula.Dose, out gel.DoseOut) {
-	r.also["sheets"].say("")
-	r.also["powder"].say("")
+func (p *pan) showGelatin(place func(string) string, d formula.Dose, out gel.DoseOut) {
+	p.app.page.Line(place("sheets"), "")
+	p.app.page.Line(place("powder"), "")
 }

@@ -1,14 +1,10 @@
-//go:build js && wasm
-
 package screen
 
 import (
 	"maps"
 	"slices"
 	"strings"
-	"syscall/js"
 
-	"tremblant/internal/dom"
 	"tremblant/internal/formula"
 	"tremblant/internal/note"
 )
@@ -20,7 +16,7 @@ func (p *pan) readLines(text string) {
 	if len(lines) == 0 {
 		return
 	}
-	before := maps.Clone(p.fields)
+	before := p.fields
 	p.fill(p.withLines(maps.Clone(p.fields), lines))
 	p.touched()
 	p.app.offer(p.app.text("undo.pasted"), func() { p.fill(before); p.touched() })
@@ -28,13 +24,8 @@ func (p *pan) readLines(text string) {
 
 // withLines replaces the ingredients of f by those of the lines.
 func (p *pan) withLines(f formula.Fields, lines []formula.Line) formula.Fields {
-	for _, l := range []*rowList{p.parts, p.doses} {
-		for i := range l.limit {
-			for _, property := range l.properties {
-				delete(f, l.field(i, property))
-			}
-		}
-	}
+	p.parts.clear(f)
+	p.doses.clear(f)
 	var got formula.Formula
 	var unread []string
 	for _, l := range lines {
@@ -60,36 +51,26 @@ func (p *pan) withLines(f formula.Fields, lines []formula.Line) formula.Fields {
 // showUnread lists the kept lines with the reason and a way to drop each.
 func (p *pan) showUnread() {
 	kept := p.reading.Formula.Unread
-	key := strings.Join(kept, "\n")
-	if key == p.unread.last {
-		return
-	}
-	p.unread.last = key
-	dom.ByID("unread-box").Show(len(kept) > 0)
-	p.unread.el.Empty()
-	for _, text := range kept {
-		li := dom.New("li", "warn")
-		quote := dom.New("span", "kind")
-		quote.SetText(text)
-		why := dom.New("span", "")
+	page := p.app.page
+	page.Show("unread-box", len(kept) > 0)
+	page.Rows("unread", len(kept))
+	for i, text := range kept {
+		page.Text(rowName("unread", i, "line"), text)
+		why := ""
 		if lines := formula.ParseLines(text, findAgent); len(lines) > 0 && lines[0].Why != nil {
-			why.SetText(p.app.words.Note(lines[0].Why.Note))
+			why = p.app.words.Note(lines[0].Why.Note)
 		}
-		drop := dom.New("button", "bare")
-		drop.SetAttr("type", "button")
-		drop.SetAttr("data-do", "drop-unread")
-		drop.SetAttr("data-line", text)
-		drop.SetText(p.app.text("bench.drop"))
-		li.Append(quote, why, drop)
-		p.unread.el.Append(li)
+		page.Text(rowName("unread", i, "why"), why)
 	}
 }
 
-func (p *pan) dropUnread(el dom.El) {
-	before := maps.Clone(p.fields)
-	name := el.Attr("data-line")
-	kept := slices.DeleteFunc(slices.Clone(p.reading.Formula.Unread), func(s string) bool { return s == name })
-	p.fields["unread"] = strings.Join(kept, "\n")
+func (p *pan) dropUnread(row int) {
+	kept := p.reading.Formula.Unread
+	if row < 1 || row > len(kept) {
+		return
+	}
+	before, name := maps.Clone(p.fields), kept[row-1]
+	p.fields["unread"] = strings.Join(slices.Delete(slices.Clone(kept), row-1, row), "\n")
 	p.answer()
 	p.touched()
 	p.app.offer(p.app.text("undo.row", note.Typed("name", name)), func() { p.fill(before); p.touched() })
@@ -98,10 +79,7 @@ func (p *pan) dropUnread(el dom.El) {
 // openLink puts the formula of a link into the pan; a bad link changes nothing.
 func (p *pan) openLink(f formula.Fields, err error) {
 	if refused, ok := err.(*note.Refusal); ok {
-		p.says["link"].mark("")
-		p.says["link"].say(p.app.words.Note(refused.Note))
-		dom.ByID("storage-problem").SetText(p.app.words.Note(refused.Note))
-		dom.ByID("notice-storage").Show(true)
+		p.app.notice(p.app.words.Note(refused.Note))
 		return
 	}
 	if text := f["lines"]; text != "" {
@@ -116,11 +94,7 @@ func (p *pan) openLink(f formula.Fields, err error) {
 
 // showLink writes the link of the working formula to be copied.
 func (p *pan) showLink() {
-	where := js.Global().Get("location")
-	link := where.Get("origin").String() + where.Get("pathname").String() + "#" + p.fields.Link()
-	box := dom.ByID("link-text")
-	box.SetTyped(link)
-	box.Show(true)
-	box.Focus()
-	box.Call("select")
+	p.app.page.Value("link-text", p.app.env.Link()+"#"+p.fields.Link())
+	p.app.page.Show("link-text", true)
+	p.app.page.Focus("link-text")
 }

@@ -1,43 +1,43 @@
-//go:build js && wasm
-
 package screen
 
 import (
+	"context"
 	"errors"
+	"slices"
 	"strconv"
 	"strings"
 
-	"tremblant/internal/dom"
+	"tremblant/internal/book"
 	"tremblant/internal/formula"
 	"tremblant/internal/gel"
 	"tremblant/internal/note"
 	"tremblant/internal/plan/weigh"
 	"tremblant/internal/unit"
+	"tremblant/internal/wire"
 )
 
-// shelf is what this kitchen owns. It is kept when it is typed and right.
+// shelfKey is the setting of the book that holds the shelf.
+const shelfKey = "shelf"
+
+// shelf is what this kitchen owns. It is kept as soon as it is typed and right.
 type shelf struct {
-	app    *App
-	own    formula.Shelf
-	scales []weigh.Scale
-	says   map[string]*line
-	rows   []*scaleRow
-	keep   func() // writes the shelf into the book
+	app     *App
+	own     formula.Shelf
+	scales  []weigh.Scale
+	rows    []scaleRow   // as typed
+	setting book.Setting // as it stands in the book
+	loaded  bool         // the book was read: from now on changes are kept
 }
 
-// scaleRow is one scale on the page.
-type scaleRow struct {
-	el        dom.El
-	step, max dom.El
-	say       *line
-}
+// scaleRow is one scale as typed.
+type scaleRow struct{ step, max string }
+
+// shelfFields are the inputs of the shelf outside rows.
+var shelfFields = map[string]bool{"sheet-mass": true, "sheet-bloom": true, "powder-bloom": true}
 
 func newShelf(a *App) *shelf {
-	s := &shelf{app: a, says: map[string]*line{}, keep: func() {}}
-	for _, el := range dom.ByID("shelf").All(".say[data-for]") {
-		s.says[el.Attr("data-for")] = &line{el: el}
-	}
-	a.does["add-scale"] = func(dom.El) { s.addScale("", ""); s.rows[len(s.rows)-1].step.Focus() }
+	s := &shelf{app: a}
+	a.does["add-scale"] = func(int) { s.addScale() }
 	a.does["drop-scale"] = s.dropScale
 	s.fill(formula.UsualShelf())
 	return s
@@ -48,18 +48,21 @@ func (s *shelf) fill(own formula.Shelf) {
 	s.own = own
 	s.useScales()
 	st := s.app.words.Style
-	for field, v := range map[string]float64{"sheet-mass": float64(own.SheetMass), "sheet-bloom": own.SheetBloom, "powder-bloom": own.PowderBloom} {
-		text := ""
-		if v != 0 {
-			text = st.Plain(v)
+	page := s.app.page
+	plain := func(v float64) string {
+		if v == 0 {
+			return ""
 		}
-		dom.ByID(field).SetTyped(text)
+		return st.Plain(v)
 	}
-	dom.ByID("scales").Empty()
+	page.Value("sheet-mass", plain(float64(own.SheetMass)))
+	page.Value("sheet-bloom", plain(own.SheetBloom))
+	page.Value("powder-bloom", plain(own.PowderBloom))
 	s.rows = nil
 	for _, sc := range own.Scales {
-		s.addScale(st.Plain(float64(sc.Step)), st.Plain(float64(sc.Max)))
+		s.rows = append(s.rows, scaleRow{st.Plain(float64(sc.Step)), st.Plain(float64(sc.Max))})
 	}
+	s.showScales()
 }
 
 func (s *shelf) useScales() {
@@ -69,58 +72,64 @@ func (s *shelf) useScales() {
 	}
 }
 
-func (s *shelf) kitchen() gel.Kitchen { return gel.Kitchen{SheetMass: s.own.SheetMass} }
-
-// set takes a figure that was typed in another place.
-func (s *shelf) set(field, text string) {
-	dom.ByID(field).SetTyped(text)
-	s.typed(field, dom.ByID(field))
+func (s *shelf) showScales() {
+	s.app.page.Rows("scale", len(s.rows))
+	for i, r := range s.rows {
+		s.app.page.Value(rowName("scale", i, "step"), r.step)
+		s.app.page.Value(rowName("scale", i, "max"), r.max)
+	}
 }
 
-func (s *shelf) typed(name string, el dom.El) {
+func (s *shelf) kitchen() gel.Shelf { return gel.Shelf{SheetMass: s.own.SheetMass} }
+
+func (s *shelf) typed(name, text string) {
 	switch name {
 	case "sheet-mass":
-		s.take(name, el, 0.2, formula.MaxSheetMass, unit.Gram, func(v float64) { s.own.SheetMass = unit.Mass(v) })
+		if v, ok := s.take(name, text, 0.2, formula.MaxSheetMass, unit.Gram); ok {
+			s.own.SheetMass = unit.Mass(v)
+		}
 	case "sheet-bloom":
-		s.take(name, el, formula.MinBloom, formula.MaxBloom, unit.Bloom, func(v float64) { s.own.SheetBloom = v })
+		if v, ok := s.take(name, text, formula.MinBloom, formula.MaxBloom, unit.Bloom); ok {
+			s.own.SheetBloom = v
+		}
 	case "powder-bloom":
-		s.take(name, el, formula.MinBloom, formula.MaxBloom, unit.Bloom, func(v float64) { s.own.PowderBloom = v })
+		if v, ok := s.take(name, text, formula.MinBloom, formula.MaxBloom, unit.Bloom); ok {
+			s.own.PowderBloom = v
+		}
 	default:
-		s.readScales()
+		s.typedScale(name, text)
 	}
 	s.app.pan.answer()
 }
 
 // take reads one figure of the shelf; an empty one means not known.
-func (s *shelf) take(field string, el dom.El, low, high float64, u unit.Symbol, set func(float64)) {
-	v, refused := figureIn(el.Typed(), low, high, u, true)
-	s.refuse(s.says[field], el, refused)
+func (s *shelf) take(field, text string, low, high float64, u unit.Symbol) (float64, bool) {
+	v, refused := figureIn(text, low, high, u)
+	if strings.TrimSpace(text) == "" {
+		v, refused = 0, nil
+	}
+	s.refuse(field, field, refused)
 	if refused == nil {
-		set(v)
 		s.keep()
 	}
+	return v, refused == nil
 }
 
-func (s *shelf) refuse(l *line, el dom.El, refused *note.Refusal) {
-	bad := ""
+// refuse says at a place what is wrong with an input, or that nothing is.
+func (s *shelf) refuse(field, place string, refused *note.Refusal) {
 	text := ""
 	if refused != nil {
-		bad, text = "true", s.app.words.Note(refused.Note)
+		text = s.app.words.Note(refused.Note)
 	}
-	el.SetAttr("aria-invalid", bad)
-	if l != nil {
-		l.say(text)
-	}
+	s.app.page.Invalid(field, refused != nil)
+	s.app.page.Say(place, text, false)
 }
 
 // figureIn reads a figure between two limits.
-func figureIn(text string, low, high float64, u unit.Symbol, mayBeEmpty bool) (float64, *note.Refusal) {
+func figureIn(text string, low, high float64, u unit.Symbol) (float64, *note.Refusal) {
 	v, err := unit.ParseFigure(text)
 	switch {
 	case err != nil && strings.TrimSpace(text) == "":
-		if mayBeEmpty {
-			return 0, nil
-		}
 		return 0, note.Refuse("", formula.FigureMissing)
 	case errors.Is(err, unit.ErrTwoMarks):
 		return 0, note.Refuse("", formula.FigureTwoMarks)
@@ -134,62 +143,58 @@ func figureIn(text string, low, high float64, u unit.Symbol, mayBeEmpty bool) (f
 	return v, nil
 }
 
-func (s *shelf) addScale(step, most string) {
+func (s *shelf) addScale() {
 	if len(s.rows) == formula.MaxScales {
 		return
 	}
-	el := dom.Clone("t-scale")
-	r := &scaleRow{el: el, step: el.Find(`[data-prop="step"]`), max: el.Find(`[data-prop="max"]`), say: &line{el: el.Find(".say")}}
-	i := strconv.Itoa(len(s.rows) + 1)
-	r.step.SetAttr("name", "scale-"+i+"-step")
-	r.max.SetAttr("name", "scale-"+i+"-max")
-	r.step.SetTyped(step)
-	r.max.SetTyped(most)
-	s.rows = append(s.rows, r)
-	dom.ByID("scales").Append(el)
+	s.rows = append(s.rows, scaleRow{})
+	s.showScales()
+	s.app.page.Focus(rowName("scale", len(s.rows)-1, "step"))
 }
 
-func (s *shelf) dropScale(el dom.El) {
-	before := s.own
-	at := el.Closest(".row")
-	var left []formula.Scale
-	for i, r := range s.rows {
-		if !r.el.Equal(at.Value) && i < len(s.own.Scales) {
-			left = append(left, s.own.Scales[i])
-		}
+func (s *shelf) dropScale(row int) {
+	if row < 1 || row > len(s.rows) {
+		return
 	}
-	next := s.own
-	next.Scales = left
-	s.use(next)
-	s.app.offer(s.app.text("undo.row", note.Word("name", "shelf.scales")), func() { s.use(before) })
+	before := s.own
+	s.rows = slices.Delete(slices.Clone(s.rows), row-1, row)
+	s.showScales()
+	s.readScales()
+	s.app.pan.answer()
+	s.app.offer(s.app.text("undo.row", note.Word("name", "shelf.scales")), func() {
+		s.fill(before)
+		s.keep()
+		s.app.pan.answer()
+	})
 }
 
-// use shows and keeps a shelf, and answers with it.
-func (s *shelf) use(own formula.Shelf) {
-	s.fill(own)
-	s.keep()
-	s.app.pan.answer()
+func (s *shelf) typedScale(name, text string) {
+	i := rowOf(name) - 1
+	if i < 0 || i >= len(s.rows) {
+		return
+	}
+	if strings.HasSuffix(name, "-step") {
+		s.rows[i].step = text
+	} else {
+		s.rows[i].max = text
+	}
+	s.readScales()
 }
 
 // readScales takes the scales when every row of them is right.
 func (s *shelf) readScales() {
 	var list []formula.Scale
 	fine := true
-	for _, r := range s.rows {
-		step, badStep := figureIn(r.step.Typed(), formula.MinStep, formula.MaxStep, unit.Gram, false)
-		most, badMax := figureIn(r.max.Typed(), step, formula.MaxCapacity, unit.Gram, false)
-		s.refuse(nil, r.step, badStep)
-		s.refuse(nil, r.max, badMax)
+	for i, r := range s.rows {
+		step, badStep := figureIn(r.step, formula.MinStep, formula.MaxStep, unit.Gram)
+		most, badMax := figureIn(r.max, step, formula.MaxCapacity, unit.Gram)
 		first := badStep
 		if first == nil {
 			first = badMax
 		}
-		if first != nil {
-			fine = false
-			r.say.say(s.app.words.Note(first.Note))
-			continue
-		}
-		r.say.say("")
+		s.refuse(rowName("scale", i, "step"), rowName("scale", i, "say"), first)
+		s.app.page.Invalid(rowName("scale", i, "max"), badMax != nil)
+		fine = fine && first == nil
 		list = append(list, formula.Scale{Step: unit.Mass(step), Max: unit.Mass(most)})
 	}
 	if fine {
@@ -197,4 +202,49 @@ func (s *shelf) readScales() {
 		s.useScales()
 		s.keep()
 	}
+}
+
+// stored takes the shelf as it stands in the book.
+func (s *shelf) stored(set book.Setting) {
+	v, err := wire.Read(set.Body, wire.Limits{})
+	if err != nil {
+		return
+	}
+	own, err := formula.DecodeShelf(v)
+	if err != nil {
+		return
+	}
+	s.setting = set
+	s.fill(own)
+	s.app.pan.answer()
+}
+
+// keep writes the shelf into the book. Two windows may change it: the later one
+// wins for the whole shelf, after reading the other's revision.
+func (s *shelf) keep() {
+	if !s.loaded {
+		return
+	}
+	s.app.book.later(func(ctx context.Context) error {
+		body, err := s.own.Encode()
+		if err != nil {
+			return err
+		}
+		next := s.setting
+		next.Key, next.Saved, next.Body = shelfKey, s.app.env.Now(), body
+		kept, err := s.app.book.store.PutSetting(ctx, next)
+		if errors.Is(err, book.ErrConflict) {
+			there, readErr := s.app.book.store.Setting(ctx, shelfKey)
+			if readErr != nil {
+				return readErr
+			}
+			next.Rev = there.Rev
+			kept, err = s.app.book.store.PutSetting(ctx, next)
+		}
+		if err == nil {
+			s.setting = kept
+			s.app.env.AskToKeep()
+		}
+		return err
+	})
 }

@@ -74,8 +74,9 @@ func (b *builder) mergeLanguage(lang string) (map[string]string, error) {
 			return nil, err
 		}
 		err = decodeText(raw, func(key, sentence string) error {
-			if earlier, ok := from[key]; ok {
-				return fmt.Errorf("key %q stands in %s already", key, earlier)
+			// Two subjects may share a word; they may not say it in two ways.
+			if earlier, ok := from[key]; ok && (all[key] != sentence || earlier == path.Base(name)) {
+				return fmt.Errorf("key %q stands in %s already, with another text", key, earlier)
 			}
 			all[key], from[key] = sentence, path.Base(name)
 			return nil

@@ -1,0 +1,280 @@
+package screen
+
+import (
+	"context"
+	"errors"
+	"maps"
+	"strings"
+
+	"tremblant/internal/book"
+	"tremblant/internal/formula"
+	"tremblant/internal/note"
+)
+
+// entryRef is the entry of the book that the pan holds.
+type entryRef struct {
+	id    string
+	rev   int
+	saved int64 // Unix time in ms
+}
+
+// bookView is the book on the page: what is open, and the list of what is saved.
+type bookView struct {
+	app     *App
+	store   *book.Book  // nil until it is open
+	index   *book.Index // nil until it is read
+	size    int         // entries that are not in the bin
+	shown   []book.Head // those in the list, by row
+	find    string
+	open    entryRef
+	saved   formula.Fields // the fields as they were saved or opened
+	passing string         // a state that passes: saving, failed, conflict
+}
+
+func newBookView(a *App) *bookView {
+	v := &bookView{app: a}
+	a.does["save"] = func(int) { v.save() }
+	a.does["open"] = v.openEntry
+	a.does["open-example"] = func(row int) { a.openExample(row - 1) }
+	a.does["delete"] = v.delete
+	a.does["duplicate"] = v.duplicate
+	a.does["rename"] = v.beginRename
+	v.showExamples()
+	return v
+}
+
+// holds notes which entry the pan holds from now on, and with which fields it
+// was saved.
+func (v *bookView) holds(ref entryRef, saved formula.Fields) {
+	v.open, v.passing, v.saved = ref, "", maps.Clone(saved)
+	if v.saved == nil {
+		v.saved = formula.Fields{}
+	}
+}
+
+// settled is holds for what has just been saved or opened.
+func (v *bookView) settled(ref entryRef, fields formula.Fields) {
+	v.holds(ref, fields)
+	v.showState()
+	v.app.keepDraft()
+}
+
+// changed reports whether the pan differs from what was saved or opened.
+func (v *bookView) changed() bool { return !sameFormula(v.app.pan.fields, v.saved) }
+
+// sameFormula compares two sets of fields by what a save of them would store.
+func sameFormula(a, b formula.Fields) bool {
+	x, errX := a.Read(findAgent).Formula.Encode()
+	y, errY := b.Read(findAgent).Formula.Encode()
+	return errX == nil && errY == nil && string(x) == string(y)
+}
+
+// showState says whether the pan is saved.
+func (v *bookView) showState() {
+	key := "state.new"
+	switch {
+	case v.passing != "":
+		key = v.passing
+	case v.open.id != "" && v.changed():
+		key = "state.changed"
+	case v.open.id != "":
+		key = "state.saved"
+	}
+	v.app.page.State("state", strings.TrimPrefix(key, "state."))
+	v.app.page.Text("save-state", v.app.text(key, note.Typed("date", v.app.env.Date(v.open.saved))))
+}
+
+// later does work on the store, which waits, and shows what came of it.
+func (v *bookView) later(work func(ctx context.Context) error) {
+	if v.store == nil {
+		return
+	}
+	v.app.env.Go(func(ctx context.Context) {
+		if err := work(ctx); err != nil {
+			v.failed(err)
+		}
+	})
+}
+
+// failed shows the sentence for an error of the store.
+func (v *bookView) failed(err error) { v.app.notice(v.app.words.Note(book.NoteOf(err))) }
+
+// save puts the pan into the book. It is reported as saved only after the
+// store's transaction has completed.
+func (v *bookView) save() {
+	p := v.app.pan
+	if p.wrong != "" {
+		v.pass("state.mend")
+		v.app.page.Focus(p.wrong)
+		return
+	}
+	f := p.reading.Formula
+	if f.Name == "" {
+		f.Name = v.nameFor(f)
+		p.fields["name"] = f.Name
+		v.app.page.Value("name", f.Name)
+	}
+	body, err := f.Encode()
+	if err != nil {
+		v.failed(err)
+		return
+	}
+	d := book.Draft{ID: v.open.id, Base: v.open.rev, Spare: v.app.env.NewID(), Name: f.Name, Tags: f.Tags, Saved: v.app.env.Now(), Body: body}
+	if d.ID == "" {
+		d.ID = v.app.env.NewID()
+	}
+	fields := maps.Clone(p.fields)
+	v.passing = "state.saving"
+	v.showState()
+	v.later(func(ctx context.Context) error {
+		head, err := v.store.Save(ctx, d)
+		return v.stored(ctx, head, err, fields)
+	})
+}
+
+// pass shows a state once; the next change of the pan shows the usual one.
+func (v *bookView) pass(key string) {
+	v.passing = key
+	v.showState()
+	v.passing = ""
+}
+
+// stored takes the answer to a save.
+func (v *bookView) stored(ctx context.Context, head book.Head, err error, fields formula.Fields) error {
+	var conflict *book.Conflict
+	switch {
+	case err == nil:
+		v.settled(entryRef{head.ID, head.Rev, head.Saved}, fields)
+	case errors.As(err, &conflict) && conflict.Copy.ID != "":
+		v.settled(entryRef{conflict.Copy.ID, conflict.Copy.Rev, conflict.Copy.Saved}, fields)
+		v.pass("state.conflict")
+	default:
+		v.pass("state.unsaved")
+		return err
+	}
+	v.app.env.AskToKeep()
+	return v.reload(ctx)
+}
+
+// nameFor names a formula that a person has not named: by its first liquid.
+func (v *bookView) nameFor(f formula.Formula) string {
+	for _, p := range f.Parts {
+		if p.Name != "" {
+			return p.Name
+		}
+	}
+	return v.app.text("book.unnamed")
+}
+
+// entry is the entry in a row of the list.
+func (v *bookView) entry(row int) (book.Head, bool) {
+	if row < 1 || row > len(v.shown) {
+		return book.Head{}, false
+	}
+	return v.shown[row-1], true
+}
+
+// openEntry puts an entry into the pan.
+func (v *bookView) openEntry(row int) {
+	h, ok := v.entry(row)
+	if !ok {
+		return
+	}
+	v.later(func(ctx context.Context) error {
+		e, err := v.store.Open(ctx, h.ID)
+		if err != nil {
+			return err
+		}
+		f, err := formula.Decode(e.Body)
+		if err != nil {
+			return err
+		}
+		f.Name, f.Tags = e.Name, e.Tags
+		p := v.app.pan
+		p.replace(formula.FieldsOf(f, v.app.words.Style), v.app.text("undo.opened", note.Typed("name", e.Name)))
+		v.settled(entryRef{e.ID, e.Rev, e.Saved}, p.fields)
+		v.app.visit("pan")
+		return nil
+	})
+}
+
+func (v *bookView) delete(row int) {
+	h, ok := v.entry(row)
+	if !ok {
+		return
+	}
+	v.later(func(ctx context.Context) error {
+		gone, err := v.store.Bin(ctx, h.ID, h.Rev, v.app.env.Now())
+		if err != nil {
+			return err
+		}
+		if v.open.id == h.ID {
+			v.holds(entryRef{}, nil)
+			v.showState()
+		}
+		v.app.offer(v.app.text("undo.deleted", note.Typed("name", h.Name)), func() { v.restore(gone) })
+		return v.reload(ctx)
+	})
+}
+
+func (v *bookView) restore(h book.Head) {
+	v.later(func(ctx context.Context) error {
+		if _, err := v.store.Restore(ctx, h.ID, h.Rev, v.app.env.Now()); err != nil {
+			return err
+		}
+		return v.reload(ctx)
+	})
+}
+
+func (v *bookView) duplicate(row int) {
+	h, ok := v.entry(row)
+	if !ok {
+		return
+	}
+	name := v.app.text("book.copy-name", note.Typed("name", h.Name))
+	v.later(func(ctx context.Context) error {
+		if _, err := v.store.Duplicate(ctx, h.ID, 0, v.app.env.NewID(), name, v.app.env.Now()); err != nil {
+			return err
+		}
+		return v.reload(ctx)
+	})
+}
+
+// beginRename shows the input for a new name; Enter renames.
+func (v *bookView) beginRename(row int) {
+	h, ok := v.entry(row)
+	if !ok {
+		return
+	}
+	v.app.page.Show(rowName("entry", row-1, "rename-ask"), true)
+	v.app.page.Value(rowName("entry", row-1, "rename"), h.Name)
+	v.app.page.Focus(rowName("entry", row-1, "rename"))
+}
+
+func (v *bookView) rename(row int, name string) {
+	h, ok := v.entry(row)
+	if name = strings.TrimSpace(name); !ok || name == "" || name == h.Name {
+		v.showList()
+		return
+	}
+	v.later(func(ctx context.Context) error {
+		head, err := v.store.Rename(ctx, h.ID, h.Rev, name, v.app.env.Now(), v.app.env.NewID())
+		if err != nil {
+			return err
+		}
+		if v.open.id == h.ID {
+			v.renamedInPan(head)
+		}
+		return v.reload(ctx)
+	})
+}
+
+// renamedInPan lets the pan follow when the formula it holds got a new name.
+func (v *bookView) renamedInPan(head book.Head) {
+	p := v.app.pan
+	v.open = entryRef{head.ID, head.Rev, head.Saved}
+	v.saved["name"], p.fields["name"] = head.Name, head.Name
+	v.app.page.Value("name", head.Name)
+	p.answer()
+	p.touched()
+}

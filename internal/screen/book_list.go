@@ -1,0 +1,167 @@
+package screen
+
+import (
+	"context"
+	"errors"
+	"maps"
+	"strconv"
+	"strings"
+
+	"tremblant/internal/agent"
+	"tremblant/internal/book"
+	"tremblant/internal/formula"
+	"tremblant/internal/note"
+	"tremblant/internal/unit"
+	"tremblant/internal/wire"
+)
+
+// Checks tell the book what a formula and a setting are.
+func Checks() book.Checks {
+	return book.Checks{
+		Body: func(v wire.Value) (book.Reading, error) {
+			f, err := formula.DecodeValue(v)
+			if err != nil {
+				return book.Reading{}, err
+			}
+			return readingOf(f), nil
+		},
+		Setting: func(key string, v wire.Value) error {
+			if key != shelfKey {
+				return nil
+			}
+			_, err := formula.DecodeShelf(v)
+			return err
+		},
+	}
+}
+
+// readingOf is what search and filters know of a formula.
+func readingOf(f formula.Formula) book.Reading {
+	words := []string{f.Notes}
+	var facets []string
+	for _, p := range f.Parts {
+		words = append(words, p.Name)
+	}
+	for _, d := range f.Doses {
+		words = append(words, d.Name)
+		if agent.ByID(agent.ID(d.Agent)) != nil {
+			facets = append(facets, "agent."+d.Agent)
+		}
+	}
+	if f.Texture != "" {
+		facets = append(facets, "texture."+f.Texture)
+	}
+	return book.Reading{Words: strings.Join(words, " "), Facets: facets}
+}
+
+// begin reads shelf and list once the store is open.
+func (v *bookView) begin(ctx context.Context) {
+	set, err := v.store.Setting(ctx, shelfKey)
+	switch {
+	case err == nil:
+		v.app.shelf.stored(set)
+	case !errors.Is(err, book.ErrMissing):
+		v.failed(err)
+	}
+	v.app.shelf.loaded = true
+	v.refresh(ctx)
+}
+
+func (v *bookView) refresh(ctx context.Context) {
+	if err := v.reload(ctx); err != nil {
+		v.failed(err)
+	}
+}
+
+// reload reads the list anew.
+func (v *bookView) reload(ctx context.Context) error {
+	l, err := v.store.List(ctx)
+	if err != nil {
+		return err
+	}
+	v.index, v.size = book.NewIndex(l.Heads), 0
+	for _, h := range l.Heads {
+		if h.Binned == 0 {
+			v.size++
+		}
+	}
+	if n := len(l.Damaged); n > 0 {
+		v.app.notice(v.app.text("storage.damaged", note.Num("count", float64(n), unit.One)))
+	}
+	v.showList()
+	return nil
+}
+
+// listed is how many entries are shown at once; search finds the others.
+const listed = 60
+
+// showList shows the entries that the search finds, newest first.
+func (v *bookView) showList() {
+	if v.index == nil {
+		return
+	}
+	found := 0
+	v.shown, found = v.index.Find(book.Query{Text: v.find, Limit: listed})
+	page := v.app.page
+	page.Rows("entry", len(v.shown))
+	for i, h := range v.shown {
+		page.Text(rowName("entry", i, "name"), h.Name)
+		page.Text(rowName("entry", i, "what"), v.what(h))
+		page.Show(rowName("entry", i, "rename-ask"), false)
+	}
+	page.Show("book-empty", v.size == 0)
+	count := ""
+	if v.size > 0 {
+		count = v.app.text("book.count", note.Num("count", float64(found), unit.One), note.Num("all", float64(v.size), unit.One))
+	}
+	page.Text("book-count", count)
+}
+
+// what is the second line of an entry: tags, agents, day.
+func (v *bookView) what(h book.Head) string {
+	what := append([]string(nil), h.Tags...)
+	for _, f := range h.Facets {
+		if strings.HasPrefix(f, "agent.") {
+			what = append(what, v.app.text(f))
+		}
+	}
+	if h.Conflict != "" {
+		what = append(what, v.app.text("book.conflict-mark"))
+	}
+	return strings.Join(append(what, v.app.env.Date(h.Saved)), " · ")
+}
+
+// examples are the sizes of the formulas to start from; their names and lines
+// stand in the text catalogue.
+var examples = [...]formula.Fields{
+	{"make": "liquid", "batch-liquid": "350"},
+	{"make": "portions", "portions": "24", "portion-size": "18", "spare": "10", "liquid-density": "1.02", "loss-boil": "15", "loss-sieve": "2"},
+	{"make": "portions", "portions": "12", "portion-size": "70", "spare": "5", "loss-blender": "3"},
+}
+
+func exampleText(i int, property string) string {
+	return "example." + strconv.Itoa(i+1) + "." + property
+}
+
+func (v *bookView) showExamples() {
+	page := v.app.page
+	page.Rows("example", len(examples))
+	for i := range examples {
+		page.Text(rowName("example", i, "name"), v.app.text(exampleText(i, "name")))
+		page.Text(rowName("example", i, "what"), v.app.text(exampleText(i, "tags")))
+	}
+}
+
+// openExample puts an example into the pan. It is not in the book, but also
+// nothing that would be lost.
+func (a *App) openExample(i int) {
+	if i < 0 || i >= len(examples) {
+		return
+	}
+	f := maps.Clone(examples[i])
+	f["name"], f["tags"] = a.text(exampleText(i, "name")), a.text(exampleText(i, "tags"))
+	f = a.pan.withLines(f, formula.ParseLines(a.text(exampleText(i, "lines")), findAgent))
+	a.pan.replace(f, a.text("undo.opened", note.Typed("name", f["name"])))
+	a.book.settled(entryRef{}, a.pan.fields)
+	a.visit("pan")
+}

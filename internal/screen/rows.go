@@ -1,0 +1,96 @@
+package screen
+
+import (
+	"strconv"
+	"strings"
+
+	"tremblant/internal/formula"
+)
+
+// rowName names a place in row i, from 0, of a list.
+func rowName(list string, i int, property string) string {
+	return list + "-" + strconv.Itoa(i+1) + "-" + property
+}
+
+// rowOf is the row number, from 1, in a name like "dose-2-amount"; 0 if none.
+func rowOf(name string) int {
+	_, rest, _ := strings.Cut(name, "-")
+	number, _, _ := strings.Cut(rest, "-")
+	n, err := strconv.Atoi(number)
+	if err != nil || n < 1 {
+		return 0
+	}
+	return n
+}
+
+// rowList is one of the pan's lists of inputs: the liquid's parts, or the doses.
+type rowList struct {
+	list       string // "part" or "dose"
+	limit      int
+	properties []string
+	usual      map[string]string // what a new row holds
+	n          int               // rows on the page
+}
+
+func partRows() *rowList {
+	return &rowList{"part", formula.MaxParts, []string{"name", "amount", "unit"}, map[string]string{"unit": "g"}, 0}
+}
+
+func doseRows() *rowList {
+	return &rowList{"dose", formula.MaxDoses, []string{"name", "amount", "unit", "basis", "grade"}, map[string]string{"unit": "g", "basis": "liquid"}, 0}
+}
+
+func (l *rowList) field(i int, property string) string { return rowName(l.list, i, property) }
+
+// used is how many rows the fields need; at least one.
+func (l *rowList) used(f formula.Fields) int {
+	n := 1
+	for i := range l.limit {
+		if !l.empty(f, i) {
+			n = i + 1
+		}
+	}
+	return n
+}
+
+func (l *rowList) empty(f formula.Fields, i int) bool {
+	return strings.TrimSpace(f[l.field(i, "name")]+f[l.field(i, "amount")]) == ""
+}
+
+// show makes the rows and puts the fields in.
+func (l *rowList) show(p *Page, f formula.Fields, n int) {
+	l.n = n
+	p.Rows(l.list, n)
+	for i := range n {
+		for _, property := range l.properties {
+			field := l.field(i, property)
+			if usual := l.usual[property]; f[field] == "" && usual != "" {
+				f[field] = usual
+			}
+			p.Value(field, f[field])
+		}
+	}
+}
+
+// drop takes row i out of the fields; the rows below move up.
+func (l *rowList) drop(f formula.Fields, i int) {
+	for ; i < l.limit; i++ {
+		for _, property := range l.properties {
+			next, ok := f[l.field(i+1, property)]
+			if ok && i+1 < l.limit {
+				f[l.field(i, property)] = next
+			} else {
+				delete(f, l.field(i, property))
+			}
+		}
+	}
+}
+
+// clear takes all rows out of the fields.
+func (l *rowList) clear(f formula.Fields) {
+	for i := range l.limit {
+		for _, property := range l.properties {
+			delete(f, l.field(i, property))
+		}
+	}
+}

@@ -1,0 +1,202 @@
+// The page's side of the bridge to the program.
+//
+// The program sends patches: lists of ops, each naming a place of the page and
+// what it is to show. The page sends events: what was typed, pressed or left.
+// Nothing is computed here, and no sentence stands here.
+//
+// Places: [data-figure] computed figures, #id texts and parts, [data-for]
+// sentences beside fields, [name] inputs, [data-list] lists whose rows are
+// copies of the template #t-<list>, with the row's number in place of every "#"
+// in their attributes.
+
+const root = document.documentElement;
+const byId = (id) => document.getElementById(id);
+const first = (attribute, value) => document.querySelector(`[${attribute}="${value}"]`);
+const input = (name) => first("name", name);
+
+function setInput(name, text) {
+  const el = input(name);
+  if (!el) return;
+  if (el.type === "radio") {
+    for (const one of document.querySelectorAll(`[name="${name}"]`)) one.checked = one.value === text;
+  } else if (el.value !== text) {
+    el.value = text;
+  }
+}
+
+function makeRow(list, number) {
+  const row = byId(`t-${list}`).content.firstElementChild.cloneNode(true);
+  const numbered = (text) => text.replaceAll("#", number);
+  for (const el of [row, ...row.querySelectorAll("*")]) {
+    for (const { name, value } of [...el.attributes]) {
+      if (value.includes("#")) el.setAttribute(name, numbered(value));
+    }
+  }
+  row.dataset.row = number;
+  return row;
+}
+
+const ops = {
+  figure(name, value, text) {
+    const el = first("data-figure", name);
+    if (!el) return;
+    el.value = value;
+    el.textContent = text;
+  },
+  text(id, text) {
+    const el = byId(id);
+    if (el) el.textContent = text;
+  },
+  show(id, on) {
+    const el = byId(id);
+    if (el) el.hidden = !on;
+  },
+  state(id, state) {
+    const el = byId(id);
+    if (!el) return;
+    if (el.matches("nav a")) el.ariaCurrent = state ? "page" : null;
+    el.dataset.state = state;
+  },
+  say(field, text, kind) {
+    const el = first("data-for", field);
+    if (!el) return;
+    el.textContent = text;
+    el.hidden = !text;
+    el.classList.toggle("hint", kind === "hint");
+  },
+  invalid(name, bad) {
+    const el = input(name);
+    if (!el) return;
+    if (bad) el.setAttribute("aria-invalid", "true");
+    else el.removeAttribute("aria-invalid");
+  },
+  value: setInput,
+  rows(list, count) {
+    const el = first("data-list", list);
+    while (el.childElementCount > Number(count)) el.lastElementChild.remove();
+    while (el.childElementCount < Number(count)) el.append(makeRow(list, el.childElementCount + 1));
+  },
+  choices(name, ...pairs) {
+    const el = input(name) ?? byId(name);
+    el.replaceChildren();
+    for (let i = 0; i < pairs.length; i += 2) {
+      const option = document.createElement("option");
+      option.value = pairs[i];
+      option.textContent = pairs[i + 1];
+      el.append(option);
+    }
+  },
+  focus(name) {
+    const el = input(name);
+    el?.closest("details")?.setAttribute("open", "");
+    el?.focus();
+    if (el?.tagName === "INPUT") el.select();
+  },
+};
+
+// ---- what the program may ask of the browser
+
+const DRAFT = "tremblant-draft";
+const DRAFT_DELAY_MS = 300;
+const SPEAK_DELAY_MS = 700; // long enough not to speak between two keystrokes
+
+// A tab finds its own draft again; a new tab finds the last one.
+const stores = [() => sessionStorage, () => localStorage];
+
+function draft() {
+  for (const store of stores) {
+    try {
+      const text = store().getItem(DRAFT);
+      if (text) return text;
+    } catch {
+      // storage is switched off
+    }
+  }
+  return "";
+}
+
+function writeDraft(text) {
+  for (const store of stores) {
+    try {
+      store().setItem(DRAFT, text);
+    } catch {
+      // switched off, or full: the book still works
+    }
+  }
+}
+
+function later(delay, work) {
+  let timer;
+  return (...args) => {
+    clearTimeout(timer);
+    timer = setTimeout(() => work(...args), delay);
+  };
+}
+
+const day = new Intl.DateTimeFormat(undefined, { dateStyle: "medium" });
+
+const page = {
+  apply(patch) {
+    for (const [op, ...args] of JSON.parse(patch)) ops[op](...args);
+  },
+  event: () => {}, // set by the program
+  draft,
+  writeDraft,
+  keepDraft: later(DRAFT_DELAY_MS, () => page.event("draft")),
+  speak: later(SPEAK_DELAY_MS, (text) => { byId("live").textContent = text; }),
+  date: (ms) => (ms ? day.format(ms) : ""),
+  comma: () => (new Intl.NumberFormat().format(1.5).includes(",") ? "1" : ""),
+  link: () => location.origin + location.pathname,
+  hash: () => location.hash,
+  visit(place) {
+    history.replaceState(null, "", `#${place}`);
+    scrollTo(0, 0);
+  },
+  newId() {
+    if (crypto.randomUUID) return crypto.randomUUID();
+    const hex = [...crypto.getRandomValues(new Uint8Array(16))].map((b) => b.toString(16).padStart(2, "0")).join("");
+    return hex.replace(/^(.{8})(.{4})(.{4})(.{4})(.{12})$/, "$1-$2-$3-$4-$5");
+  },
+  ready() { root.dataset.ready = "1"; },
+  bookOpen() { root.dataset.book = "1"; },
+  log: (text) => console.error(text),
+};
+
+// ---- what a person does
+
+const typed = ({ target }) => {
+  if (target.name && target.type !== "file") page.event("input", target.name, target.value);
+};
+document.addEventListener("input", typed);
+document.addEventListener("submit", (event) => event.preventDefault());
+
+document.addEventListener("click", ({ target }) => {
+  const el = target.closest("[data-do]");
+  if (!el) return;
+  if (el.dataset.do === "close-notice") {
+    const notice = el.closest(".notice");
+    notice.hidden = true;
+    page.event("closed", notice.id);
+    return;
+  }
+  page.event("do", el.dataset.do, el.closest("[data-row]")?.dataset.row ?? "0");
+});
+
+// Enter leaves a one-line field, which puts the keyboard of a phone away.
+document.addEventListener("keydown", (event) => {
+  const { key, target } = event;
+  if (key !== "Enter" || target.tagName !== "INPUT") return;
+  event.preventDefault();
+  page.event("enter", target.name, target.value);
+  target.blur();
+});
+
+addEventListener("hashchange", () => {
+  page.event("go", location.hash);
+  scrollTo(0, 0);
+});
+for (const [target, event] of [[document, "visibilitychange"], [window, "pagehide"]]) {
+  target.addEventListener(event, () => page.event("draft"));
+}
+
+tremblant.page = page;
