@@ -142,11 +142,16 @@ func (f Fill) highest(n int) float64 {
 
 func (f Fill) overPressure() error {
 	r := f.rung(1, f.Base.Temperature)
+	most := f.massUnder(1)
+	code := CodeOverPressure
+	if most == 0 {
+		code = CodeNeverUnder
+	}
 	args := []note.Arg{
 		note.Num("before", r.Before.High/1e5, unit.BarUnit), note.Num("after", r.After.High/1e5, unit.BarUnit),
-		note.Num("limit", float64(f.Siphon.WorkingPressure)/1e5, unit.BarUnit), note.Num("nearest", float64(f.massUnder(1)), unit.Gram),
+		note.Num("limit", float64(f.Siphon.WorkingPressure)/1e5, unit.BarUnit), note.Num("nearest", float64(most), unit.Gram),
 	}
-	return refusedFrom("siphon.pressure", CodeOverPressure, srcModel, args...)
+	return refusedFrom("siphon.pressure", code, srcModel, args...)
 }
 
 // massUnder is the most base in g, up to the line, with which n charges stay

@@ -155,6 +155,10 @@ func (r Request) smallest(kind Type, bodies []body) (best Plan, notes []note.Not
 		p.Base = unit.Mass(base)
 		picks, rounds := search(fit, base, r.rounds())
 		if picks == nil {
+			base, picks, rounds, raised = r.betweenFillings(base, bodies)
+			p.Base = unit.Mass(base)
+		}
+		if picks == nil {
 			err = r.tooMuch(p, bodies)
 			break
 		}
@@ -394,17 +398,54 @@ func (r Request) raise(base int, bodies []body) (int, []body, []note.Note) {
 	for _, b := range bodies {
 		least = min(least, b.least)
 	}
-	if base >= least {
+	switch {
+	case base >= least:
 		return base, bodies, nil
+	case r.Covers > 0:
+		return least, bodies, raisedTo(base, least)
 	}
-	args := []note.Arg{note.Num("base", float64(base), unit.Gram), note.Num("least", float64(least), unit.Gram)}
-	if r.Covers > 0 {
-		return least, bodies, []note.Note{note.New(note.Hint, CodeRaised, args...).From(srcPractice)}
+	return base, anyFill(bodies), smallBatch(base, least)
+}
+
+// betweenFillings deals with a base that is more than one filling may hold and
+// less than two need: more is made, or, where the base is what there is, the
+// bodies take less. No picks when the shelf cannot hold it at all.
+func (r Request) betweenFillings(base int, bodies []body) (int, []pick, int, []note.Note) {
+	picks, rounds := search(anyFill(bodies), base, r.rounds())
+	if picks == nil || r.Covers == 0 {
+		return base, picks, rounds, smallBatch(base, bodies[0].least)
 	}
-	for i := range bodies {
-		bodies[i].least = min(bodies[i].least, base)
+	least := 0
+	for i := range picks {
+		for _, b := range bodies {
+			if b.shelf == picks[i].shelf {
+				picks[i].least = b.least
+				least += b.least
+			}
+		}
 	}
-	return base, bodies, []note.Note{note.New(note.Caution, CodeSmallBatch, args...).From(srcPractice)}
+	return least, picks, rounds, raisedTo(base, least)
+}
+
+// anyFill is the bodies without a least filling.
+func anyFill(bodies []body) []body {
+	free := slices.Clone(bodies)
+	for i := range free {
+		free[i].least = 0
+	}
+	return free
+}
+
+func raisedTo(base, least int) []note.Note {
+	return []note.Note{note.New(note.Hint, CodeRaised, grams(base, least)...).From(srcPractice)}
+}
+
+func smallBatch(base, least int) []note.Note {
+	return []note.Note{note.New(note.Caution, CodeSmallBatch, grams(base, least)...).From(srcPractice)}
+}
+
+func grams(base, least int) []note.Arg {
+	return []note.Arg{note.Num("base", float64(base), unit.Gram), note.Num("least", float64(least), unit.Gram)}
 }
 
 // tooMuch is the refusal when the shelf cannot hold the base.
