@@ -87,7 +87,7 @@ func (b Base) check() error {
 		field string
 		share unit.Fraction
 	}{{"water", unit.Fraction(w.Low)}, {"milk-fat", b.MilkFat}, {"oil", b.Oil}, {"sugar", b.Sugar}, {"salt", b.Salt}, {"ethanol", b.Ethanol}, {"fibre", b.Fibre}}
-	sum := w.Typical - w.Low - float64(b.Fibre)
+	sum := w.Typical - w.Low
 	for _, p := range parts {
 		if !unit.Finite(float64(p.share)) {
 			return note.Refuse(p.field, CodeNotFigure)
