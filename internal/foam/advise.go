@@ -56,7 +56,7 @@ func Advise(formula Formula, f Fill, gas Gas, tests Measured) (Advice, error) {
 	}
 	f.Charges = a.Advised
 	a.Expansion = f.expect(kind, tests)
-	a.Notes = append(a.Notes, f.adviceNotes(formula, a)...)
+	a.Notes = append(a.Notes, f.adviceNotes(a)...)
 	a.Notes = append(a.Notes, Dangers(formula)...)
 	return a, nil
 }

@@ -56,8 +56,12 @@ func (r Request) bodyNotes(p Plan, kind Type) []note.Note {
 		for n := 1; n <= x.Charges; n++ {
 			a.Ladder = append(a.Ladder, f.rung(n, f.Base.Temperature))
 		}
-		all := f.adviceNotes(r.Formula, a)
-		notes = append(notes, all[len(f.physicsNotes(0)):]...)
+		for _, n := range f.adviceNotes(a)[len(f.physicsNotes(0)):] {
+			if n.Field == "" {
+				n.Field = "siphon." + x.Siphon // so that the page can say which body
+			}
+			notes = append(notes, n)
+		}
 	}
 	return notes
 }

@@ -6,7 +6,7 @@ import (
 )
 
 // adviceNotes says how rule and gas compare and what moves the pressure here.
-func (f Fill) adviceNotes(formula Formula, a Advice) []note.Note {
+func (f Fill) adviceNotes(a Advice) []note.Note {
 	notes := f.physicsNotes(0)
 	n := a.Ladder[a.Advised-1]
 	args := []note.Arg{
@@ -50,9 +50,9 @@ func (f Fill) adviceNotes(formula Formula, a Advice) []note.Note {
 // line, water share of a thin stock.
 const (
 	plainCold  unit.Celsius = 5
-	plainFill               = 0.8
-	plainWater              = 0.92
-	telling                 = 1.08 // a change of pressure worth a line
+	plainFill  float64      = 0.8
+	plainWater float64      = 0.92
+	telling    float64      = 1.08 // a change of pressure worth a line
 )
 
 // reasons compares the pressure with that of the same filling without each of
@@ -61,7 +61,7 @@ const (
 func (f Fill) reasons() []note.Note {
 	here := f.settledGauge()
 	var notes []note.Note
-	tell := func(c note.Code, plain Fill, now, then float64) {
+	tell := func(c note.Code, now, then float64) {
 		if ratio := now / then; ratio > telling || ratio < 1/telling {
 			notes = append(notes, note.New(note.Reason, c, note.Num("here", now/1e5, unit.BarUnit), note.Num("plain", then/1e5, unit.BarUnit),
 				degrees("temperature", f.Base.Temperature), note.Num("fill", float64(f.Mass), unit.Gram)).From(srcModel))
@@ -71,7 +71,7 @@ func (f Fill) reasons() []note.Note {
 		if applies {
 			plain := f
 			change(&plain)
-			tell(c, plain, here, plain.settledGauge())
+			tell(c, here, plain.settledGauge())
 		}
 	}
 	against(CodeWhyWarm, f.Base.Temperature > 10, func(p *Fill) { p.Base.Temperature = plainCold })
@@ -84,7 +84,7 @@ func (f Fill) reasons() []note.Note {
 	plain.Mass = unit.Mass(float64(f.Mass) * plainFill / share)
 	if share > 0.9 {
 		in := f.typical()
-		tell(CodeWhyFull, plain, f.peak(in, 1, f.Base.Temperature), plain.peak(in, 1, f.Base.Temperature))
+		tell(CodeWhyFull, f.peak(in, 1, f.Base.Temperature), plain.peak(in, 1, f.Base.Temperature))
 	}
 	if share < 0.6 {
 		if left := f.leftWhenEmpty(); left > 0.6 {
