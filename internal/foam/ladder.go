@@ -55,9 +55,13 @@ func AllAtOnce(f Fill) (unit.Range, error) {
 	if err := f.check(); err != nil {
 		return unit.Range{}, err
 	}
+	return f.atOnce(), nil
+}
+
+func (f Fill) atOnce() unit.Range {
 	return f.spread(func(in inputs) float64 {
 		s := f.system(in, f.Base.Temperature)
 		p, _ := headPressure(in.moles(f.Charges), s.headspace(), f.Base.Temperature)
 		return s.gauge(p)
-	}), nil
+	})
 }

@@ -170,6 +170,25 @@ func TestSizeChart(t *testing.T) {
 	}
 }
 
+// The same table of pressures before shaking through the front door: two charges
+// at once 34.4 bar, one 20.8, in a half-litre body with 0.5 kg at 5 °C; shaken in
+// between, the second stays far below.
+func TestAllAtOnce(t *testing.T) {
+	f := Fill{
+		Siphon: Catalogue()[1], Base: Base{Temperature: 5, Density: 1, Water: unit.Exactly(1)}, Mass: 500, Charges: 2,
+		Charger: Charger{Gas: unit.Exactly(8), Transfer: unit.Exactly(1)},
+	}
+	two, err := AllAtOnce(f)
+	require.NoError(t, err)
+	assert.InDelta(t, 34.4, two.Typical/1e5, 0.1)
+	rungs, err := Ladder(f, 5)
+	require.NoError(t, err)
+	assert.InDelta(t, 20.8, rungs[0].Before.Typical/1e5, 0.1)
+	assert.Less(t, rungs[1].Before.Typical, 0.8*two.Typical)
+	_, err = AllAtOnce(Fill{})
+	assert.Error(t, err)
+}
+
 // A body charged beyond reason: N2O would be liquid, nothing breaks, and the
 // state says so.
 func TestLiquidGas(t *testing.T) {

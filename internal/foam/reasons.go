@@ -26,13 +26,8 @@ func (f Fill) adviceNotes(a Advice) []note.Note {
 		notes = append(notes, note.New(note.Caution, CodeNoPressure).At("siphon.pressure").From(srcDGCCRF))
 	}
 	if a.Advised > 1 {
-		once := f.spread(func(in inputs) float64 {
-			s := f.system(in, f.Base.Temperature)
-			p, _ := headPressure(in.moles(a.Advised), s.headspace(), f.Base.Temperature)
-			return s.gauge(p)
-		})
 		notes = append(notes, note.New(note.Danger, CodeShakeBetween, note.Num("charges", float64(a.Advised), unit.Charger),
-			note.Num("once", once.Typical/1e5, unit.BarUnit), note.Num("shaken", n.Before.Typical/1e5, unit.BarUnit)).From(srcModel))
+			note.Num("once", f.atOnce().Typical/1e5, unit.BarUnit), note.Num("shaken", n.Before.Typical/1e5, unit.BarUnit)).From(srcModel))
 	}
 	volume := float64(f.Mass.Volume(f.Base.DensityOr()))
 	if volume > maxLine*f.Siphon.Brim.Typical {
