@@ -143,7 +143,7 @@ func (a *Answer) time(in Input) error {
 	a.ByTrials = len(in.Trials) > 0
 	hours := []note.Arg{note.Num("low", a.Time.Low/3600, unit.Hour), note.Num("typical", a.Time.Typical/3600, unit.Hour), note.Num("high", a.Time.High/3600, unit.Hour)}
 	if a.ByTrials {
-		a.say(note.New(note.Reason, TimeTrials, append(hours, note.Num("trials", float64(len(in.Trials)), unit.One))...).From(balance))
+		a.say(note.New(note.Reason, TimeTrials, append(hours, note.Num("trials", float64(len(in.Trials)), unit.One))...).From(ownRuns))
 	} else {
 		a.say(note.New(note.Hint, TimeThumb, hours...).From(practice))
 	}

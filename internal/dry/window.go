@@ -24,7 +24,7 @@ var Windows = []Window{
 	{"beet-red", 40, 55, reds},
 	{"berry-red", 40, 60, reds},
 	{"enzyme", 30, 40, browning},
-	{"leather", 57, 63, leather},
+	{"leather", 60, 63, leather},
 	{"speed", 60, 66, homeDry},
 	{"crisp", 55, 70, practice},
 }

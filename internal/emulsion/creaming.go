@@ -113,6 +113,6 @@ func (a *Answer) creaming(in Input) {
 	}
 	a.Creaming = &c
 	if c.Speed.Typical > stableSpeed {
-		a.say(note.New(note.Caution, Creams, note.Num("speed", c.Speed.Typical, unit.Millimetre), note.Num("low", c.Speed.Low, unit.Millimetre), note.Num("high", c.Speed.High, unit.Millimetre)).From(mcC))
+		a.say(note.New(note.Caution, Creams, note.Num("speed", c.Speed.Typical, unit.Millimetre), note.Num("low", c.Speed.Low, unit.Millimetre), note.Num("high", c.Speed.High, unit.Millimetre)).From(stokes))
 	}
 }

@@ -2,6 +2,7 @@ package emulsion
 
 import (
 	"tremblant/internal/note"
+	"tremblant/internal/source"
 	"tremblant/internal/unit"
 )
 
@@ -102,25 +103,26 @@ func (a *Answer) eggPH(in Input, s sums) {
 		a.say(note.New(note.Danger, PHUnknown).From(eggReview).At("ph"))
 		return
 	}
-	most := s.eggLimit()
+	most, from := s.eggLimit()
 	args := []note.Arg{note.Num("low", in.PH.Low, unit.PH), note.Num("high", in.PH.High, unit.PH), note.Num("most", most, unit.PH)}
 	code := RawEggMeasure
 	if in.PH.Low > most {
 		code = RawEggPH
 	}
-	a.say(note.New(note.Danger, code, args...).From(eggReview).At("ph"))
+	a.say(note.New(note.Danger, code, args...).From(from).At("ph"))
 }
 
 // eggLimit is the pH that this program asks for with raw egg: the lower end of
 // the vinegar figures, or the figure for citric acid when that is the acid.
-func (s sums) eggLimit() float64 {
+func (s sums) eggLimit() (float64, source.Ref) {
 	if s.acetic > s.citric {
-		return strictVinegar
+		return strictVinegar, acidRatios
 	}
-	return strictCitric
+	return strictCitric, lemonStudy
 }
 
 // insideAcid reports whether the whole pH range lies inside that limit.
 func insideAcid(in Input, s sums) bool {
-	return in.PH != (unit.Range{}) && in.PH.High <= s.eggLimit()
+	most, _ := s.eggLimit()
+	return in.PH != (unit.Range{}) && in.PH.High <= most
 }

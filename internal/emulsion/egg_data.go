@@ -37,13 +37,13 @@ var EggRules = []EggRule{
 		Acid: AceticAcid, MaxPH: 4.1, HoldHours: 24, HoldFrom: 18},
 	{ID: "vinegar-1999", Source: published("home-made mayonnaise: ingredients, pH, safety, Food Microbiology, 1999: 20 ml of 6 % vinegar a yolk, 40 a white, 60 a whole egg"),
 		Acid: AceticAcid, MaxPH: 4.1, AcidPerYolk: 1.2, AcidPerWhite: 2.4, AcidPerEgg: 3.6, HoldHours: 48, HoldFrom: 20},
-	{ID: "lemon-1999", Source: published("Salmonella enteritidis PT4 in mayonnaise with citric acid, Food Microbiology: 20 ml of lemon juice (5 % citric acid) a yolk"),
+	{ID: "lemon-1999", Source: lemonStudy,
 		Acid: CitricAcid, MaxPH: 3.3, AcidPerYolk: 1.0, HoldHours: 72, HoldFrom: 22},
 	{ID: "glass-1991", Source: published("Glass & Doyle, Journal of Food Protection 54 (1991) 691"),
 		Acid: AceticAcid, MaxPH: 4.1, AceticInWater: 0.007, HoldHours: 72},
 	{ID: "smittle-2000", Source: published("Smittle, Journal of Food Protection 63 (2000) 1144, review: highest target of makers"),
 		Acid: AceticAcid, MaxPH: 4.4},
-	{ID: "ratios-2020", Source: published("varied food acid ratios and egg components, Food Microbiology 92 (2020) 103555"),
+	{ID: "ratios-2020", Source: acidRatios,
 		Acid: AnyAcid, MaxPH: 3.8, HoldHours: 4, HoldFrom: 20},
 	{ID: "keerthirathne-2019", Source: published("Keerthirathne et al., Pathogens 8 (2019) 218; Australian guidance 4.2 or 4.6"),
 		Acid: AnyAcid, MaxPH: 4.2, HoldHours: 24, HoldFrom: 20},
@@ -57,6 +57,8 @@ const (
 )
 
 var (
+	acidRatios  = published("varied food acid ratios and egg components, Food Microbiology 92 (2020) 103555")
+	lemonStudy  = published("Salmonella enteritidis PT4 in mayonnaise with citric acid, Food Microbiology: 20 ml of lemon juice (5 % citric acid) a yolk")
 	eggReview   = published("Keerthirathne et al., Pathogens 5 (2016) 63, review: no agreed pH")
 	eggConflict = published("Zhu, Li & Chen, Journal of Food Protection 75 (2012) 465: at 4 °C Salmonella lasted longer with vinegar than with lemon")
 )

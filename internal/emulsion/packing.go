@@ -141,7 +141,7 @@ func (a *Answer) packNotes() {
 		a.say(note.New(note.Reason, OnTheLine, note.Num("low", a.Phi.Low*100, unit.PercentOf), note.Num("high", a.Phi.High*100, unit.PercentOf)).From(packing))
 	}
 	if a.Class >= Stiff {
-		a.say(note.New(note.Hint, RescueStiff, note.Num("water", float64(a.Rescue.Loosen), unit.Gram)).From(mcGee))
+		a.say(note.New(note.Hint, RescueStiff, note.Num("water", float64(a.Rescue.Loosen), unit.Gram)).From(packing))
 	}
 	a.say(note.New(note.Reason, RescueSplit, note.Num("water", float64(a.Rescue.StartWith), unit.Gram)).From(lowe))
 }

@@ -43,7 +43,8 @@ func (a *Answer) siphon(in Input, s sums) {
 	sp.Gelatin, sp.Overrun = siphonGelatin.Scale(float64(sp.Total)), siphonOverrun
 	if s.rawEgg > 0 && (!insideAcid(in, s) || sp.Add > 0) {
 		sp.Barred, sp.Ready = true, false
-		a.say(note.New(note.Danger, SiphonRawEgg, note.Num("most", s.eggLimit(), unit.PH)).From(foodCode))
+		most, _ := s.eggLimit()
+		a.say(note.New(note.Danger, SiphonRawEgg, note.Num("most", most, unit.PH)).From(foodCode))
 	}
 	a.Siphon = sp
 	if sp.Add > 0 {

@@ -15,7 +15,7 @@ var (
 	}
 	parker   = published("Parker et al., Food Hydrocolloids 9 (1995) 333: how xanthan stabilises salad dressing")
 	dressing = published("Grizio, pourable dressings, Kansas State University, 2011; xanthan in egg-free dressing, PMC5241418")
-	mcC      = published("McClements, Food Emulsions, creaming section")
+	stokes   = source.Ref{Tag: source.Derived, Text: "Stokes' law, hindered; usual droplet sizes from memory; under 1 mm a day counts as stable: McClements, Food Emulsions"}
 	foodCode = published("US FDA Food Code 3-302.13 and 3-801.11(B), as adopted by several states")
 	twoHours = published("Food Standards Australia New Zealand, 2-hour/4-hour rule; US FDA Food Code 3-501.16")
 	granules = memory("salt opens yolk granules; Belitz, Grosch & Schieberle, Food Chemistry, 2009")

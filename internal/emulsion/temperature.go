@@ -21,7 +21,7 @@ type Window struct {
 var Windows = []Window{
 	{Style: ButterSauce, Hold: [2]unit.Celsius{50, 52}, SplitsAbove: 58, SplitsBelow: 37, MostHours: 2, Source: mcGee},
 	{Style: ButterSauce, WithEgg: true, Hold: [2]unit.Celsius{50, 55}, SplitsAbove: 65, SplitsBelow: 37, MostHours: 2, Source: hotEgg},
-	{Style: ColdCream, Hold: [2]unit.Celsius{3, 5}, SplitsAbove: 50, SplitsBelow: 0, Source: mcGee},
+	{Style: ColdCream, Hold: [2]unit.Celsius{3, 5}, SplitsAbove: 50, SplitsBelow: 0, Source: practice},
 	{Style: NutCream, Hold: [2]unit.Celsius{3, 5}, SplitsAbove: 60, SplitsBelow: 0, Source: practice},
 	{Style: DairyCream, Hold: [2]unit.Celsius{3, 5}, SplitsAbove: 85, SplitsBelow: 0, Source: practice},
 	{Style: Vinaigrette, Hold: [2]unit.Celsius{3, 5}, SplitsAbove: 50, SplitsBelow: 0, Source: practice},

@@ -56,7 +56,7 @@ func Advise(formula Formula, f Fill, gas Gas, tests Measured) (Advice, error) {
 	}
 	f.Charges = a.Advised
 	a.Expansion = f.expect(kind, tests)
-	a.Notes = append(a.Notes, f.adviceNotes(formula, a)...)
+	a.Notes = append(a.Notes, f.adviceNotes(a)...)
 	a.Notes = append(a.Notes, Dangers(formula)...)
 	return a, nil
 }
@@ -142,11 +142,16 @@ func (f Fill) highest(n int) float64 {
 
 func (f Fill) overPressure() error {
 	r := f.rung(1, f.Base.Temperature)
+	most := f.massUnder(1)
+	code := CodeOverPressure
+	if most == 0 {
+		code = CodeNeverUnder
+	}
 	args := []note.Arg{
 		note.Num("before", r.Before.High/1e5, unit.BarUnit), note.Num("after", r.After.High/1e5, unit.BarUnit),
-		note.Num("limit", float64(f.Siphon.WorkingPressure)/1e5, unit.BarUnit), note.Num("nearest", float64(f.massUnder(1)), unit.Gram),
+		note.Num("limit", float64(f.Siphon.WorkingPressure)/1e5, unit.BarUnit), note.Num("nearest", float64(most), unit.Gram),
 	}
-	return refusedFrom("siphon.pressure", CodeOverPressure, srcModel, args...)
+	return refusedFrom("siphon.pressure", code, srcModel, args...)
 }
 
 // massUnder is the most base in g, up to the line, with which n charges stay
@@ -200,117 +205,4 @@ func (f Fill) blows(kind Type, tests Measured) bool {
 		return yield.High*mean >= tests.Range().Low
 	}
 	return yield.Typical*mean >= kind.Overrun.Low
-}
-
-// adviceNotes says how rule and gas compare and what moves the pressure here.
-func (f Fill) adviceNotes(formula Formula, a Advice) []note.Note {
-	notes := f.physicsNotes(0)
-	n := a.Ladder[a.Advised-1]
-	args := []note.Arg{
-		note.Num("rule-low", a.Rule.Low, unit.Charger), note.Num("rule-high", a.Rule.High, unit.Charger), note.Num("gas", float64(a.ByGas), unit.Charger),
-		note.Num("advised", float64(a.Advised), unit.Charger), note.Num("before", n.Before.Typical/1e5, unit.BarUnit), note.Num("after", n.After.Typical/1e5, unit.BarUnit),
-	}
-	switch {
-	case a.ByGas == 0:
-		notes = append(notes, note.New(note.Caution, CodeGasShort, args...).From(srcModel))
-	case a.Rule.Contains(float64(a.ByGas)):
-		notes = append(notes, note.New(note.Reason, CodeRuleAgrees, args...).From(f.Siphon.Rule.Source))
-	default:
-		notes = append(notes, note.New(note.Hint, CodeRuleDiffers, args...).From(f.Siphon.Rule.Source))
-	}
-	notes = append(notes, f.reasons()...)
-	if f.Siphon.WorkingPressure == 0 {
-		notes = append(notes, note.New(note.Caution, CodeNoPressure).At("siphon.pressure").From(srcDGCCRF))
-	}
-	if a.Advised > 1 {
-		once := f.spread(func(in inputs) float64 {
-			s := f.system(in, f.Base.Temperature)
-			p, _ := headPressure(in.moles(a.Advised), s.headspace(), f.Base.Temperature)
-			return s.gauge(p)
-		})
-		notes = append(notes, note.New(note.Danger, CodeShakeBetween, note.Num("charges", float64(a.Advised), unit.Charger),
-			note.Num("once", once.Typical/1e5, unit.BarUnit), note.Num("shaken", n.Before.Typical/1e5, unit.BarUnit)).From(srcModel))
-	}
-	volume := float64(f.Mass.Volume(f.Base.DensityOr()))
-	if volume > maxLine*f.Siphon.Brim.Typical {
-		notes = append(notes, note.New(note.Caution, CodeThreeQuarters, note.Num("volume", volume, unit.Millilitre),
-			note.Num("limit", maxLine*f.Siphon.Brim.Typical, unit.Millilitre)).From(srcSiphonPage))
-	}
-	if share := volume / float64(f.Siphon.LineOr()); share < usefulGood {
-		notes = append(notes, note.New(note.Hint, CodeFillLow, note.Num("share", share*100, unit.PercentOf),
-			note.Num("low", UsefulMinimum*100, unit.PercentOf)).From(srcPractice))
-	}
-	return notes
-}
-
-// A plain filling, which the reasons compare with: cold, four fifths of the
-// line, water share of a thin stock.
-const (
-	plainCold  unit.Celsius = 5
-	plainFill               = 0.8
-	plainWater              = 0.92
-	telling                 = 1.08 // a change of pressure worth a line
-)
-
-// reasons compares the pressure with that of the same filling without each of
-// its peculiarities, and tells those that matter: warm, milk fat, oil, full,
-// half empty, thick, salty.
-func (f Fill) reasons() []note.Note {
-	here := f.settledGauge()
-	var notes []note.Note
-	tell := func(c note.Code, plain Fill, now, then float64) {
-		if ratio := now / then; ratio > telling || ratio < 1/telling {
-			notes = append(notes, note.New(note.Reason, c, note.Num("here", now/1e5, unit.BarUnit), note.Num("plain", then/1e5, unit.BarUnit),
-				degrees("temperature", f.Base.Temperature), note.Num("fill", float64(f.Mass), unit.Gram)).From(srcModel))
-		}
-	}
-	against := func(c note.Code, applies bool, change func(*Fill)) {
-		if applies {
-			plain := f
-			change(&plain)
-			tell(c, plain, here, plain.settledGauge())
-		}
-	}
-	against(CodeWhyWarm, f.Base.Temperature > 10, func(p *Fill) { p.Base.Temperature = plainCold })
-	against(CodeWhyMilkFat, f.Base.MilkFat >= 0.1, func(p *Fill) { p.Base.water(float64(f.Base.MilkFat)); p.Base.MilkFat = 0 })
-	against(CodeWhyOil, f.Base.Oil >= 0.1, func(p *Fill) { p.Base.water(float64(f.Base.Oil)); p.Base.Oil = 0 })
-	against(CodeWhyThick, f.Base.solids() > 0.1, func(p *Fill) { p.Base.water(plainWater - f.Base.waterRange().Typical) })
-	against(CodeWhySalt, f.Base.Salt > 0.012, func(p *Fill) { p.Base.Salt = 0 })
-	share := float64(f.Mass.Volume(f.Base.DensityOr()) / f.Siphon.LineOr())
-	plain := f
-	plain.Mass = unit.Mass(float64(f.Mass) * plainFill / share)
-	if share > 0.9 {
-		in := f.typical()
-		tell(CodeWhyFull, plain, f.peak(in, 1, f.Base.Temperature), plain.peak(in, 1, f.Base.Temperature))
-	}
-	if share < 0.6 {
-		if left := f.leftWhenEmpty(); left > 0.6 {
-			notes = append(notes, note.New(note.Reason, CodeWhyHalfEmpty, note.Num("left", left*100, unit.PercentOf), note.Num("fill", float64(f.Mass), unit.Gram)).From(srcModel))
-		}
-	}
-	return notes
-}
-
-// water adds to the share of water, for comparisons.
-func (b *Base) water(add float64) {
-	w := b.waterRange()
-	b.Water = unit.Exactly(min(1, max(0, w.Typical+add)))
-	b.Density = 0
-}
-
-func (f Fill) settledGauge() float64 {
-	in := f.typical()
-	s := f.system(in, f.Base.Temperature)
-	p, _ := s.settle(in.moles(f.Charges))
-	return s.gauge(p)
-}
-
-// leftWhenEmpty is the share of the gas in the body when the base is out.
-func (f Fill) leftWhenEmpty() float64 {
-	in := f.typical()
-	s := f.system(in, f.Base.Temperature)
-	n := in.moles(f.Charges)
-	left := n
-	s.drain(n, coarseSteps, func(_, n float64, _ *system) { left = n })
-	return left / max(n, 1e-12)
 }

@@ -87,7 +87,7 @@ func (b Base) check() error {
 		field string
 		share unit.Fraction
 	}{{"water", unit.Fraction(w.Low)}, {"milk-fat", b.MilkFat}, {"oil", b.Oil}, {"sugar", b.Sugar}, {"salt", b.Salt}, {"ethanol", b.Ethanol}, {"fibre", b.Fibre}}
-	sum := w.Typical - w.Low - float64(b.Fibre)
+	sum := w.Typical - w.Low
 	for _, p := range parts {
 		if !unit.Finite(float64(p.share)) {
 			return note.Refuse(p.field, CodeNotFigure)
@@ -147,9 +147,14 @@ func (b Base) solubility(t unit.Celsius, water float64) (inWater, inFat float64)
 // sugar) and alcohol (±10 % at 15 % vol).
 func (b Base) solubilitySpread() unit.Range {
 	k := henrySpread(b.Temperature)
-	alcohol := 0.10 * min(1.5, b.alcohol()/0.15)
-	return unit.Range{Low: k.Low - 0.35*float64(b.Sugar) - alcohol, Typical: 1, High: k.High + alcohol}
+	alcohol := alcoholSpread * min(1.5, b.alcohol()/0.15)
+	return unit.Range{Low: k.Low - sugarSpread*float64(b.Sugar) - alcohol, Typical: 1, High: k.High + alcohol}
 }
+
+const (
+	sugarSpread   = 0.35 // a part of sugar may take off up to this much more than its share of water
+	alcoholSpread = 0.10 // at 15 % vol, either way
+)
 
 // fatSpread is by which factors the gas in fat may be off: both values are
 // carried over from elsewhere.

@@ -20,8 +20,8 @@ const (
 	CodeNoHeadspace     note.Code = "foam.no-headspace"
 	CodeOverCharged     note.Code = "foam.too-many-charges"
 	CodeOverPressure    note.Code = "foam.over-working-pressure"
+	CodeNeverUnder      note.Code = "foam.never-under-pressure"
 	CodeGasLiquid       note.Code = "foam.gas-stays-liquid"
-	CodeBeyondModel     note.Code = "foam.beyond-model"
 	CodeNoPressure      note.Code = "foam.no-stated-pressure"
 	CodeBrimGuessed     note.Code = "foam.brim-guessed"
 	CodeWaterGuessed    note.Code = "foam.water-guessed"
@@ -128,7 +128,7 @@ func Codes() []note.Code {
 	return []note.Code{
 		CodeNotFigure, CodeOutside, CodeShares, CodeUnknownType,
 		CodeGas, CodeNotSiphon, CodeSiphonSize, CodeNoSiphon, CodeOverLine, CodeNoHeadspace, CodeOverCharged,
-		CodeOverPressure, CodeGasLiquid, CodeBeyondModel, CodeNoPressure, CodeBrimGuessed, CodeWaterGuessed,
+		CodeOverPressure, CodeGasLiquid, CodeNeverUnder, CodeNoPressure, CodeBrimGuessed, CodeWaterGuessed,
 		CodeDensityGuessed, CodeThreeQuarters, CodeShakeBetween, CodeFillLow, CodeHotExtrapolated,
 		CodeRuleAgrees, CodeRuleDiffers, CodeWhyWarm, CodeWhyMilkFat, CodeWhyOil, CodeWhyFull, CodeWhyHalfEmpty,
 		CodeWhyThick, CodeWhySalt, CodeGasShort,

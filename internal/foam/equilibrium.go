@@ -70,6 +70,11 @@ func (s *system) at(t unit.Celsius) {
 func (s *system) settle(n float64) (p, excess float64) {
 	other := s.airPressure()
 	total := func(p float64) float64 { return s.inHead(p) + s.mass*s.perKg(p, other) }
+	// The ideal form p = n/(V/RT + m·k) is within a few per cent: a narrow bracket.
+	near := 1.2 * n / (s.headspace()/s.rt + s.mass*(s.water+s.fat))
+	if near < s.top && total(near) > n {
+		return solveRising(total, n, near), 0
+	}
 	if most := total(s.top); n >= most {
 		return s.top, n - most
 	}

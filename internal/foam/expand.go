@@ -185,8 +185,11 @@ func (p Portion) BaseFor(overrun float64, density unit.Density) unit.Mass {
 	return unit.Volume(p.amount() / (1 + overrun)).Mass(density)
 }
 
-// From is how many portions come from dispensed base.
+// From is how many portions come from dispensed base; 0 of a portion of no size.
 func (p Portion) From(base unit.Mass, overrun float64, density unit.Density) float64 {
+	if p.Size == 0 {
+		return 0
+	}
 	return float64(base / p.BaseFor(overrun, density))
 }
 

@@ -136,6 +136,7 @@ func TestFewStepsSuffice(t *testing.T) {
 		s, n := rowSystem(t, r)
 		fine := s.meanBound(n, 2000)
 		near(t, fine, s.meanBound(n, 40), 1e-5, r["id"])
+		near(t, fine, s.meanBound(n, emptySteps), 1e-4, r["id"])
 		near(t, fine, s.meanBound(n, coarseSteps), 1e-3, r["id"])
 	}
 }

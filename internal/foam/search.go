@@ -55,7 +55,7 @@ func search(bodies []body, base, maxRounds int) (picks []pick, rounds int) {
 			if h.with(chargers) < base {
 				continue
 			}
-			w := walk{holding: h, base: base, fewest: base + 1}
+			w := walk{holding: h, base: base, fewest: base + 1, been: map[[3]int]weighed{}}
 			w.from(0, min(chargers, h.chargers), 0, 0, 0)
 			if w.best != nil {
 				return w.picks(), rounds
@@ -151,6 +151,22 @@ type walk struct {
 	fewest int
 	path   []choice
 	best   []choice
+	been   map[[3]int]weighed
+}
+
+// weighed is what a branch had gathered when it came to a body.
+type weighed struct{ most, least int }
+
+// worse reports whether the walk has been at this body with as many chargers and
+// fillings, at least the grams and no more of the least fillings: then nothing new
+// can come of it.
+func (w *walk) worse(k, chargers, fillings, most, least int) bool {
+	key := [3]int{k, chargers, fillings}
+	if old, was := w.been[key]; was && old.most >= most && old.least <= least {
+		return true
+	}
+	w.been[key] = weighed{most, least}
+	return false
 }
 
 // choice is how many fillings of a body with how many chargers in all.
@@ -164,7 +180,7 @@ func (w *walk) from(k, chargers, fillings, most, least int) {
 		w.fewest, w.best = fillings, slices.Clone(w.path)
 		return
 	}
-	if k == len(w.bodies) {
+	if k == len(w.bodies) || w.worse(k, chargers, fillings, most, least) {
 		return
 	}
 	of := w.of[k]

@@ -106,9 +106,12 @@ func waterDensity(t unit.Celsius) unit.Density {
 	return unit.Density(above / (1 + 16.879850e-3*x) / 1000)
 }
 
+// henrySpreadLow is the lowest of other equations at 0 to 25 °C beside K0.
+const henrySpreadLow = 0.97
+
 // henrySpread is by which factors K0 may be off at t: other equations lie 2.3 to
 // 2.9 % below at 0 to 25 °C, and the extrapolation above 40 °C is 4 to 7 % high.
 func henrySpread(t unit.Celsius) unit.Range {
 	hot := max(0, float64(t-HenryFittedTo)) / 25
-	return unit.Range{Low: 0.97 - 0.05*hot, Typical: 1, High: 1.02 + 0.03*hot}
+	return unit.Range{Low: henrySpreadLow - 0.05*hot, Typical: 1, High: 1.02 + 0.03*hot}
 }

@@ -6,7 +6,6 @@ import "tremblant/internal/source"
 // were read in open scientific code instead of the paper, the text says so.
 var (
 	srcWeissPrice = source.Ref{Tag: source.Published, Text: "R. F. Weiss and B. A. Price, Nitrous oxide solubility in water and seawater, Marine Chemistry 8 (1980) 347-359; coefficients as reproduced in open oceanographic code"}
-	srcSander     = source.Ref{Tag: source.Published, Text: "R. Sander, Compilation of Henry's law constants (version 5.0.0) for water as solvent, Atmos. Chem. Phys. 23 (2023) 10901-12440, entry dinitrogen monoxide"}
 	srcNIST       = source.Ref{Tag: source.Published, Text: "NIST, Index of Semiconductor Process Gases, nitrous oxide: virial coefficients"}
 	srcLemmon     = source.Ref{Tag: source.Published, Text: "E. W. Lemmon and R. Span, Short fundamental equations of state for 20 industrial fluids, J. Chem. Eng. Data 51 (2006) 785-850; coefficients as reproduced in open property code"}
 	srcVapour     = source.Ref{Tag: source.Derived, Text: "saturation pressures computed from the equation of Lemmon and Span, J. Chem. Eng. Data 51 (2006) 785-850"}
@@ -22,12 +21,9 @@ var (
 	srcCoupling   = source.Ref{Tag: source.Derived, Text: "gas left in a 10 ml charger at the pressure reached, plus a hiss by common practice"}
 	srcModel      = source.Ref{Tag: source.Derived, Text: "mass balance of the package documentation"}
 
-	srcBruhn      = source.Ref{Tag: source.Published, Text: "C. M. Bruhn and J. C. Bruhn, Observations on the whipping characteristics of cream, J. Dairy Sci. 71 (1988) 857-862, abstract"}
 	srcShim       = source.Ref{Tag: source.Published, Text: "Shim, Ahn and Kwak, cholesterol-removed whipping cream, abstract"}
-	srcCreamWhip  = source.Ref{Tag: source.Tertiary, Text: "many pages of one origin: whisked cream twice, gas-charged cream four times the liquid volume"}
 	srcPenfield   = source.Ref{Tag: source.Published, Text: "M. P. Penfield and A. M. Campbell, Experimental Food Science, 3rd ed., 1990, milk chapter"}
 	srcCrystal    = source.Ref{Tag: source.Published, Text: "Rheological, textural and structural properties of dairy cream, Chem. Biol. Technol. Agric. (2022), introduction"}
-	srcEggFoam    = source.Ref{Tag: source.Published, Text: "Spencer, Scanlon and Page, drainage and coarsening of whole-egg and egg-white foams, abstract"}
 	srcEggSet     = source.Ref{Tag: source.Published, Text: "H.-D. Belitz, W. Grosch and P. Schieberle, Food Chemistry, 2009, 11.4.2"}
 	srcSiphonPage = source.Ref{Tag: source.Tertiary, Text: "cooking pages and course hand-outs on siphons"}
 	srcCatalogue  = source.Ref{Tag: source.Memory, Text: "hydrocolloid handbooks, dose windows from memory"}
@@ -36,7 +32,6 @@ var (
 
 	srcDGCCRF   = source.Ref{Tag: source.Published, Text: "DGCCRF (France), practical sheet on culinary siphons; notices of 22 June 2017 and 2024; notice in JORF no. 254 of 1 November 2011"}
 	srcBursting = source.Ref{Tag: source.Published, Text: "loss adjuster's note on serial bursting of whippers; test house bulletin 136/17 (2017)"}
-	srcPED      = source.Ref{Tag: source.Published, Text: "Directive 2014/68/EU, Article 1 and 4"}
 	srcFDA      = source.Ref{Tag: source.Published, Text: "FDA advisory on misuse of nitrous oxide, 14 March 2025, as reported"}
 	srcColdBoil = source.Ref{Tag: source.Published, Text: "NIST, Index of Semiconductor Process Gases, nitrous oxide: normal boiling point 184.67 K"}
 	srcFoodCode = source.Ref{Tag: source.Published, Text: "FDA Food Code 3-501.16 and 3-501.19 as adopted in Washington 246-215-03525, Maine, Minnesota"}
@@ -76,6 +71,10 @@ func Constants() []Constant {
 		{"virial-b0", virialB[0], "cm³/mol", srcNIST},
 		{"virial-b1", virialB[1], "cm³/mol", srcNIST},
 		{"virial-b2", virialB[2], "cm³/mol", srcNIST},
+		{"henry-spread", henrySpreadLow, "1", srcIUPAC},
+		{"sugar-spread", sugarSpread, "1", srcSechenov},
+		{"alcohol-spread", alcoholSpread, "1", srcKunerth},
+		{"water-density-20", float64(waterDensity(20)), "g/ml", srcKell},
 		{"critical-temperature", criticalKelvin, "K", srcLemmon},
 		{"critical-pressure", criticalPressure, "Pa", srcLemmon},
 		{"charge-mass", DefaultCharger.Gas.Typical, "g", srcCharger},

@@ -42,13 +42,13 @@ var (
 
 // Limits of what direct spheres stand.
 const (
-	leastPH        = 3.6 // below it alginic acid falls out
-	usablePH       = 4.0 // practice: from here it works,
-	betterPH       = 5.0 // and from here it works well
-	someCalcium    = 0.2 // charges of calcium over acid groups: lumps begin
-	mostCalcium    = 0.5 // it sets in the bowl
-	keepCalcium    = 0.1 // what citrate should leave
-	hardCalcium    = 1.8 // mmol/kg, 10 °dH
+	leastPH        = 3.6  // below it alginic acid falls out
+	usablePH       = 4.0  // practice: from here it works,
+	betterPH       = 5.0  // and from here it works well
+	someCalcium    = 0.2  // charges of calcium over acid groups: lumps begin
+	mostCalcium    = 0.5  // it sets in the bowl
+	keepCalcium    = 0.05 // what citrate should leave
+	hardCalcium    = 1.8  // mmol/kg, 10 °dH
 	mostCitrate    = 0.005
 	warnAlcohol    = 0.20
 	mostAlcohol    = 0.40

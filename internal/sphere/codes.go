@@ -58,19 +58,22 @@ var Codes = []note.Code{
 }
 
 func published(s string) source.Ref { return source.Ref{Tag: source.Published, Text: s} }
+func derived(s string) source.Ref   { return source.Ref{Tag: source.Derived, Text: s} }
 func memory(s string) source.Ref    { return source.Ref{Tag: source.Memory, Text: s} }
 
 var (
 	practice   = source.Ref{Tag: source.Practice}
-	handbook   = published("Handbook of Hydrocolloids, 3rd ed., Phillips & Williams, 2021, alginates: dissociation constants 3.38 and 3.65")
-	potter     = published("Potter, Balcom, Carpenter & Hall, Carbohydrate Research, 1994: gel front of sodium alginate moves with the square root of time")
 	leeRogers  = published("Lee & Rogers, International Journal of Gastronomy and Food Science 1 (2012) 96: chloride firms in about 100 s, lactate 500 s, gluconate 2000 s")
-	constants  = published("MINTEQA2 version 4 thermodynamic file, US EPA: citric acid and calcium citrate")
-	groups     = source.Ref{Tag: source.Derived, Text: "one acid group for 198.1 g of dry sodium alginate, two groups for one calcium"}
-	balance    = source.Ref{Tag: source.Derived, Text: "calcium balance of the bath"}
+	freeGroups = derived("dissociation constants 3.38 and 3.65 of the Handbook of Hydrocolloids, 3rd ed., 2021")
+	titration  = derived("charge balance with the constants of MINTEQA2 version 4, US EPA; malic and lactic acid from memory; buffering by protein left out")
+	binding    = derived("calcium citrate constants of MINTEQA2 version 4, US EPA, at ionic strength 0.1")
+	diffusion  = derived("sharp-front diffusion with a constant from memory; root-of-time law by Potter, Balcom, Carpenter & Hall, Carbohydrate Research, 1994")
+	acidGel    = memory("alginic acid gels and lumps below about pH 3.8; dissociation constants in the Handbook of Hydrocolloids, 3rd ed., 2021")
+	groups     = derived("one acid group for 198.1 g of dry sodium alginate, two groups for one calcium")
+	balance    = derived("calcium balance of the bath")
 	waterTable = source.Ref{Tag: source.Tertiary, Text: "hydrocolloid limits on a trade page: alcohol below 40 % vol"}
 	recipes    = source.Ref{Tag: source.Tertiary, Text: "recipes of fruit spheres on two cooking sites: 0.26 % citrate in thinned mango"}
-	sucrose    = published("Bubnik et al., Sugar Technologists Manual, 1995: density of sucrose solutions")
+	sucrose    = derived("density of sucrose solutions, Bubnik et al., Sugar Technologists Manual, 1995; that of the bath from memory")
 	miniCups   = published("EFSA, Opinion on jelly mini-cups, EFSA Journal 82 (2004)")
 	alcoholTop = memory("alginate and sugar or alcohol: Handbook of Hydrocolloids")
 )

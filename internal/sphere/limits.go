@@ -71,7 +71,7 @@ func directLimits(in Input, c CitrateNeed) error {
 	if c.Now < leastPH && !mends {
 		r := note.Refuse("ph", TooAcid, note.Num("ph", c.Now, unit.PH), note.Num("least", leastPH, unit.PH),
 			note.Num("most", mostCitrate*float64(in.Liquid), unit.Gram))
-		r.Source = handbook
+		r.Source = acidGel
 		return r
 	}
 	if in.takes(c) > mostCalcium {
@@ -96,12 +96,12 @@ func (a *Answer) citrateNotes(in Input) {
 	case c.RuleOfThumb:
 		a.say(note.New(note.Caution, CitrateRule, note.Num("citrate", c.ForPH.Typical, unit.Gram), note.Num("ph", in.PH.Typical, unit.PH)).From(recipes).At("ph"))
 	case c.ForPH.Typical > 0:
-		a.say(note.New(note.Hint, CitratePH, note.Num("citrate", c.ForPH.Typical, unit.Gram), note.Num("ph", in.PH.Typical, unit.PH), note.Num("to", c.PH, unit.PH)).From(constants).At("ph"))
+		a.say(note.New(note.Hint, CitratePH, note.Num("citrate", c.ForPH.Typical, unit.Gram), note.Num("ph", in.PH.Typical, unit.PH), note.Num("to", c.PH, unit.PH)).From(titration).At("ph"))
 	}
 	if c.ForCalcium > 0 {
-		a.say(note.New(note.Hint, CitrateCa, note.Num("citrate", float64(c.ForCalcium), unit.Gram), note.Num("calcium", in.Calcium.Typical, unit.MmolPerKg)).From(constants))
+		a.say(note.New(note.Hint, CitrateCa, note.Num("citrate", float64(c.ForCalcium), unit.Gram), note.Num("calcium", in.Calcium.Typical, unit.MmolPerKg)).From(binding))
 		if c.PH < usablePH {
-			a.say(note.New(note.Caution, CitrateWeak, note.Num("ph", c.PH, unit.PH)).From(constants))
+			a.say(note.New(note.Caution, CitrateWeak, note.Num("ph", c.PH, unit.PH)).From(binding))
 		}
 	}
 	if share := float64(in.Citrate+c.Total()) / float64(in.Liquid); share > mostCitrate {

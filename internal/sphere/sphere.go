@@ -180,7 +180,7 @@ func (a *Answer) direct(in Input) error {
 	a.Share = unit.Range{Low: DirectDose.Low / free.High, Typical: DirectDose.Typical / free.Typical, High: DirectDose.High / free.Low}
 	a.Alginate = intoMix(a.Share, float64(in.Liquid))
 	if free.Typical < 0.95 {
-		a.say(note.New(note.Reason, DoseRaised, note.Num("ph", a.Citrate.PH, unit.PH), note.Num("free", free.Typical*100, unit.PercentOf)).From(handbook))
+		a.say(note.New(note.Reason, DoseRaised, note.Num("ph", a.Citrate.PH, unit.PH), note.Num("free", free.Typical*100, unit.PercentOf)).From(freeGroups))
 	}
 	a.citrateNotes(in)
 	if err := a.bath(in, BathCalcium); err != nil {
@@ -233,10 +233,10 @@ func (a *Answer) directSkin(in Input) {
 }
 
 func (a *Answer) skinNotes(in Input) {
-	a.say(note.New(note.Reason, SkinEstimate, note.Num("low", a.Skin.Low, unit.Millimetre), note.Num("high", a.Skin.High, unit.Millimetre), note.Num("time", float64(in.Time), unit.Second)).From(potter))
+	a.say(note.New(note.Reason, SkinEstimate, note.Num("low", a.Skin.Low, unit.Millimetre), note.Num("high", a.Skin.High, unit.Millimetre), note.Num("time", float64(in.Time), unit.Second)).From(diffusion))
 	a.say(note.New(note.Reason, SaltSpeed).From(leeRogers))
 	if in.Method == Direct && float64(in.Time) >= a.Solid.Low {
-		a.say(note.New(note.Caution, SolidThrough, note.Num("low", a.Solid.Low, unit.Second), note.Num("high", a.Solid.High, unit.Second)).From(potter))
+		a.say(note.New(note.Caution, SolidThrough, note.Num("low", a.Solid.Low, unit.Second), note.Num("high", a.Solid.High, unit.Second)).From(diffusion))
 	}
 }
 
