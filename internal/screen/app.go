@@ -16,6 +16,7 @@ import (
 	"tremblant/internal/formula"
 	"tremblant/internal/note"
 	"tremblant/internal/phrase"
+	"tremblant/internal/view"
 )
 
 // Env is what the shell does for the page.
@@ -35,7 +36,7 @@ type Env interface {
 type App struct {
 	env   Env
 	words phrase.Book
-	page  *Page
+	page  *view.Page
 	pan   *pan
 	shelf *shelf
 	book  *bookView
@@ -46,7 +47,7 @@ type App struct {
 // New makes the page's program with its texts. draft is what was left of the
 // working formula, "" when nothing was.
 func New(env Env, words phrase.Book, draft string) *App {
-	a := &App{env: env, words: words, page: NewPage(), does: map[string]func(int){}}
+	a := &App{env: env, words: words, page: view.New(), does: map[string]func(int){}}
 	a.shelf = newShelf(a)
 	a.pan = newPan(a)
 	a.book = newBookView(a)
@@ -95,7 +96,7 @@ func (a *App) Do(what string, row int) {
 // Enter ends the input in a one-line field.
 func (a *App) Enter(name, value string) {
 	if strings.HasPrefix(name, "entry-") && strings.HasSuffix(name, "-rename") {
-		a.book.rename(rowOf(name), value)
+		a.book.rename(view.RowOf(name), value)
 	}
 }
 
@@ -117,7 +118,7 @@ func (a *App) GoTo(hash string) {
 	}
 	for _, p := range places {
 		a.page.Show(p, p == at)
-		a.page.State("to-"+p, flag(p == at))
+		a.page.State("to-"+p, map[bool]string{true: "here"}[p == at])
 	}
 }
 
@@ -162,7 +163,7 @@ func (a *App) Crashed(detail string) {
 }
 
 // Closed notes that a notice was closed on the page.
-func (a *App) Closed(id string) { a.page.shown[opShow+" "+id] = "" }
+func (a *App) Closed(id string) { a.page.Closed(id) }
 
 // notice shows a sentence at the top of the page until it is closed.
 func (a *App) notice(text string) {
@@ -201,8 +202,8 @@ func (a *App) noteRows(list string, notes []note.Note) {
 		case note.Danger, note.Refused:
 			state, kind = "bad", a.text("kind.danger")
 		}
-		a.page.State(rowName(list, i, "item"), state)
-		a.page.Line(rowName(list, i, "kind"), kind)
-		a.page.Text(rowName(list, i, "text"), a.words.Note(n))
+		a.page.State(view.Row(list, i, "item"), state)
+		a.page.Line(view.Row(list, i, "kind"), kind)
+		a.page.Text(view.Row(list, i, "text"), a.words.Note(n))
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"tremblant/internal/book"
 	"tremblant/internal/formula"
 	"tremblant/internal/note"
+	"tremblant/internal/view"
 )
 
 // entryRef is the entry of the book that the pan holds.
@@ -246,9 +247,9 @@ func (v *bookView) beginRename(row int) {
 	if !ok {
 		return
 	}
-	v.app.page.Show(rowName("entry", row-1, "rename-ask"), true)
-	v.app.page.Value(rowName("entry", row-1, "rename"), h.Name)
-	v.app.page.Focus(rowName("entry", row-1, "rename"))
+	v.app.page.Show(view.Row("entry", row-1, "rename-ask"), true)
+	v.app.page.Value(view.Row("entry", row-1, "rename"), h.Name)
+	v.app.page.Focus(view.Row("entry", row-1, "rename"))
 }
 
 func (v *bookView) rename(row int, name string) {

@@ -12,6 +12,7 @@ import (
 	"tremblant/internal/formula"
 	"tremblant/internal/note"
 	"tremblant/internal/unit"
+	"tremblant/internal/view"
 	"tremblant/internal/wire"
 )
 
@@ -105,9 +106,9 @@ func (v *bookView) showList() {
 	page := v.app.page
 	page.Rows("entry", len(v.shown))
 	for i, h := range v.shown {
-		page.Text(rowName("entry", i, "name"), h.Name)
-		page.Text(rowName("entry", i, "what"), v.what(h))
-		page.Show(rowName("entry", i, "rename-ask"), false)
+		page.Text(view.Row("entry", i, "name"), h.Name)
+		page.Text(view.Row("entry", i, "what"), v.what(h))
+		page.Show(view.Row("entry", i, "rename-ask"), false)
 	}
 	page.Show("book-empty", v.size == 0)
 	count := ""
@@ -147,8 +148,8 @@ func (v *bookView) showExamples() {
 	page := v.app.page
 	page.Rows("example", len(examples))
 	for i := range examples {
-		page.Text(rowName("example", i, "name"), v.app.text(exampleText(i, "name")))
-		page.Text(rowName("example", i, "what"), v.app.text(exampleText(i, "tags")))
+		page.Text(view.Row("example", i, "name"), v.app.text(exampleText(i, "name")))
+		page.Text(view.Row("example", i, "what"), v.app.text(exampleText(i, "tags")))
 	}
 }
 

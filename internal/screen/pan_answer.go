@@ -8,6 +8,7 @@ import (
 	"tremblant/internal/note"
 	"tremblant/internal/plan/weigh"
 	"tremblant/internal/unit"
+	"tremblant/internal/view"
 )
 
 // showAnswer writes the figures. When the input is wrong, the last good answer
@@ -28,7 +29,7 @@ func (p *pan) showAnswer() {
 	}
 	p.showEmpty()
 	for i := range p.reading.Formula.Parts {
-		place := rowName("part", p.reading.PartRow(i), "mass")
+		place := view.Row("part", p.reading.PartRow(i), "mass")
 		if p.batch.MassKnown {
 			p.showWeight(place, p.batch.Parts[i])
 		} else {
@@ -82,7 +83,7 @@ func (p *pan) blankRow(l *rowList, i int) {
 // same amount is.
 func (p *pan) showDose(i int, d formula.Dose, out gel.DoseOut) {
 	page, words := p.app.page, p.app.words
-	place := func(property string) string { return rowName("dose", i, property) }
+	place := func(property string) string { return view.Row("dose", i, property) }
 	page.Show(place("basis-ask"), d.Share() && d.Amount.Unit != unit.GramPerL)
 	page.Show(place("grade-ask"), isGelatin(d) && d.Amount.Kind() != unit.KindSheets)
 	rounding := ""
@@ -156,7 +157,7 @@ func (p *pan) showNotes() {
 	p.app.noteRows("note", whole)
 	var list []string
 	for i, d := range p.reading.Formula.Doses {
-		list = append(list, p.app.page.FigureText(rowName("dose", p.reading.DoseRow(i), "mass"))+" "+d.Name)
+		list = append(list, p.app.page.FigureText(view.Row("dose", p.reading.DoseRow(i), "mass"))+" "+d.Name)
 	}
 	p.app.env.Speak(p.app.text("live.answer", note.Typed("list", strings.Join(list, ", "))))
 }

@@ -7,6 +7,7 @@ import (
 
 	"tremblant/internal/formula"
 	"tremblant/internal/note"
+	"tremblant/internal/view"
 )
 
 // readLines puts a pasted recipe into the pan. Name, tags, notes and what to
@@ -55,12 +56,12 @@ func (p *pan) showUnread() {
 	page.Show("unread-box", len(kept) > 0)
 	page.Rows("unread", len(kept))
 	for i, text := range kept {
-		page.Text(rowName("unread", i, "line"), text)
+		page.Text(view.Row("unread", i, "line"), text)
 		why := ""
 		if lines := formula.ParseLines(text, findAgent); len(lines) > 0 && lines[0].Why != nil {
 			why = p.app.words.Note(lines[0].Why.Note)
 		}
-		page.Text(rowName("unread", i, "why"), why)
+		page.Text(view.Row("unread", i, "why"), why)
 	}
 }
 

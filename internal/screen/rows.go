@@ -1,27 +1,11 @@
 package screen
 
 import (
-	"strconv"
 	"strings"
 
 	"tremblant/internal/formula"
+	"tremblant/internal/view"
 )
-
-// rowName names a place in row i, from 0, of a list.
-func rowName(list string, i int, property string) string {
-	return list + "-" + strconv.Itoa(i+1) + "-" + property
-}
-
-// rowOf is the row number, from 1, in a name like "dose-2-amount"; 0 if none.
-func rowOf(name string) int {
-	_, rest, _ := strings.Cut(name, "-")
-	number, _, _ := strings.Cut(rest, "-")
-	n, err := strconv.Atoi(number)
-	if err != nil || n < 1 {
-		return 0
-	}
-	return n
-}
 
 // rowList is one of the pan's lists of inputs: the liquid's parts, or the doses.
 type rowList struct {
@@ -40,7 +24,7 @@ func doseRows() *rowList {
 	return &rowList{"dose", formula.MaxDoses, []string{"name", "amount", "unit", "basis", "grade"}, map[string]string{"unit": "g", "basis": "liquid"}, 0}
 }
 
-func (l *rowList) field(i int, property string) string { return rowName(l.list, i, property) }
+func (l *rowList) field(i int, property string) string { return view.Row(l.list, i, property) }
 
 // used is how many rows the fields need; at least one.
 func (l *rowList) used(f formula.Fields) int {
@@ -58,7 +42,7 @@ func (l *rowList) empty(f formula.Fields, i int) bool {
 }
 
 // show makes the rows and puts the fields in.
-func (l *rowList) show(p *Page, f formula.Fields, n int) {
+func (l *rowList) show(p *view.Page, f formula.Fields, n int) {
 	l.n = n
 	p.Rows(l.list, n)
 	for i := range n {

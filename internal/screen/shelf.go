@@ -13,6 +13,7 @@ import (
 	"tremblant/internal/note"
 	"tremblant/internal/plan/weigh"
 	"tremblant/internal/unit"
+	"tremblant/internal/view"
 	"tremblant/internal/wire"
 )
 
@@ -75,8 +76,8 @@ func (s *shelf) useScales() {
 func (s *shelf) showScales() {
 	s.app.page.Rows("scale", len(s.rows))
 	for i, r := range s.rows {
-		s.app.page.Value(rowName("scale", i, "step"), r.step)
-		s.app.page.Value(rowName("scale", i, "max"), r.max)
+		s.app.page.Value(view.Row("scale", i, "step"), r.step)
+		s.app.page.Value(view.Row("scale", i, "max"), r.max)
 	}
 }
 
@@ -149,7 +150,7 @@ func (s *shelf) addScale() {
 	}
 	s.rows = append(s.rows, scaleRow{})
 	s.showScales()
-	s.app.page.Focus(rowName("scale", len(s.rows)-1, "step"))
+	s.app.page.Focus(view.Row("scale", len(s.rows)-1, "step"))
 }
 
 func (s *shelf) dropScale(row int) {
@@ -169,7 +170,7 @@ func (s *shelf) dropScale(row int) {
 }
 
 func (s *shelf) typedScale(name, text string) {
-	i := rowOf(name) - 1
+	i := view.RowOf(name) - 1
 	if i < 0 || i >= len(s.rows) {
 		return
 	}
@@ -192,8 +193,8 @@ func (s *shelf) readScales() {
 		if first == nil {
 			first = badMax
 		}
-		s.refuse(rowName("scale", i, "step"), rowName("scale", i, "say"), first)
-		s.app.page.Invalid(rowName("scale", i, "max"), badMax != nil)
+		s.refuse(view.Row("scale", i, "step"), view.Row("scale", i, "say"), first)
+		s.app.page.Invalid(view.Row("scale", i, "max"), badMax != nil)
 		fine = fine && first == nil
 		list = append(list, formula.Scale{Step: unit.Mass(step), Max: unit.Mass(most)})
 	}

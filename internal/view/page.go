@@ -1,4 +1,5 @@
-package screen
+// Package view is what stands on the page, as ops for the page's binder (web/bind.js).
+package view
 
 import (
 	"strconv"
@@ -18,8 +19,8 @@ type Page struct {
 	patch *wire.Writer
 }
 
-// NewPage is a page that shows what its HTML holds.
-func NewPage() *Page { return &Page{shown: map[string]string{}, rows: map[string]int{}} }
+// New is a page that shows what its HTML holds.
+func New() *Page { return &Page{shown: map[string]string{}, rows: map[string]int{}} }
 
 // The ops of a patch; the page's binder carries them out.
 const (
@@ -140,6 +141,25 @@ func (p *Page) Choices(name string, pairs ...string) {
 
 // Focus moves the keyboard to an input.
 func (p *Page) Focus(name string) { p.send(opFocus, name) }
+
+// Row names a place in row i, from 0, of a list.
+func Row(list string, i int, property string) string {
+	return list + "-" + strconv.Itoa(i+1) + "-" + property
+}
+
+// RowOf is the row number, from 1, in a name like "dose-2-amount"; 0 if none.
+func RowOf(name string) int {
+	_, rest, _ := strings.Cut(name, "-")
+	number, _, _ := strings.Cut(rest, "-")
+	n, err := strconv.Atoi(number)
+	if err != nil || n < 1 {
+		return 0
+	}
+	return n
+}
+
+// Closed notes that a part was hidden on the page itself.
+func (p *Page) Closed(id string) { p.shown[opShow+" "+id] = "" }
 
 func flag(on bool) string {
 	if on {
