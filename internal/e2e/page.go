@@ -103,14 +103,14 @@ func (p *Page) WaitFigure(name string, want float64) {
 // WaitText waits until an element that matches is visible and holds a text.
 func (p *Page) WaitText(selector, text string) {
 	p.t.Helper()
-	p.Wait(fmt.Sprintf(`[...document.querySelectorAll(%s)].some(e => e.checkVisibility() && e.innerText.includes(%s))`,
+	p.Wait(fmt.Sprintf(`[...document.querySelectorAll(%s)].some(e => e.checkVisibility({ visibilityProperty: true }) && e.innerText.includes(%s))`,
 		quote(selector), quote(text)))
 }
 
 // Visible reports whether any element that matches is visible now.
 func (p *Page) Visible(selector string) bool {
 	p.t.Helper()
-	return Eval[bool](p, fmt.Sprintf(`[...document.querySelectorAll(%s)].some(e => e.checkVisibility())`, quote(selector)))
+	return Eval[bool](p, fmt.Sprintf(`[...document.querySelectorAll(%s)].some(e => e.checkVisibility({ visibilityProperty: true }))`, quote(selector)))
 }
 
 // NoHScroll fails the test when the page is wider than so many pixels. The

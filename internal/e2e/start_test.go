@@ -30,8 +30,12 @@ func TestStartOnEveryScreen(t *testing.T) {
 		page.Shot("start-" + name)
 		page.Dark(true)
 		page.Shot("start-" + name + "-dark")
-		assert.False(t, page.Visible("#boot-stop"))
-		assert.False(t, page.Visible("#boot-update"))
+		for _, panel := range []string{"#boot-stop", "#boot-update", "#boot-slow"} {
+			assert.False(t, page.Visible(panel), panel)
+		}
+		for _, url := range Eval[[]string](page, `performance.getEntriesByType("resource").map(e => e.name)`) {
+			assert.True(t, strings.HasPrefix(url, server.URL()), "asks elsewhere: %s", url)
+		}
 	}
 	for _, answer := range server.Answers() {
 		assert.Contains(t, []int{http.StatusOK, http.StatusNotModified}, answer.Status, answer.Path)
@@ -104,6 +108,17 @@ func TestBrowserWithoutWebAssembly(t *testing.T) {
 	page.Before(`delete globalThis.WebAssembly`)
 	page.Open(server.URL())
 	page.WaitText("#boot-stop", "too old")
+}
+
+func TestStartScriptMissing(t *testing.T) {
+	dist := filepath.Join(t.TempDir(), "dist")
+	require.NoError(t, os.CopyFS(dist, os.DirFS(Dist(t))))
+	remove(t, dist, "boot.*.js")
+	page := Start(t).Page(Phone)
+	page.Allow("404|MIME type")
+	page.Open(Serve(t, dist).URL())
+	assert.False(t, page.Visible("#boot-slow a"), "not at once")
+	page.WaitText("#boot-slow", "load the page again")
 }
 
 func TestFilesMissing(t *testing.T) {
