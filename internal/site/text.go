@@ -68,6 +68,7 @@ func (b *builder) mergeLanguage(lang string) (map[string]string, error) {
 		return nil, err
 	}
 	all, from := map[string]string{}, map[string]string{}
+	var twice []error // all of them at once: they come in dozens when catalogues meet
 	for _, name := range names {
 		raw, err := b.read(name)
 		if err != nil {
@@ -75,7 +76,7 @@ func (b *builder) mergeLanguage(lang string) (map[string]string, error) {
 		}
 		err = decodeText(raw, func(key, sentence string) error {
 			if earlier, ok := from[key]; ok {
-				return fmt.Errorf("key %q stands in %s already", key, earlier)
+				twice = append(twice, fmt.Errorf("%s: key %q stands in %s already", name, key, earlier))
 			}
 			all[key], from[key] = sentence, path.Base(name)
 			return nil
@@ -84,7 +85,7 @@ func (b *builder) mergeLanguage(lang string) (map[string]string, error) {
 			return nil, fmt.Errorf("%s: %w", name, err)
 		}
 	}
-	return all, nil
+	return all, errors.Join(twice...)
 }
 
 // decodeText reads one flat JSON object of strings, in order. Reading it token
