@@ -55,6 +55,7 @@ function stop(why) {
   const app = byId("app");
   if (app) app.inert = true;
   show("boot-stop", why);
+  console.error(`Tremblant cannot run: ${why}`);
 }
 
 // ---- text

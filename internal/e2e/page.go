@@ -147,8 +147,7 @@ func (p *Page) Wait(condition string) {
 		}
 		last = err
 	}
-	p.t.Fatalf("waited %v in vain for %s\nlast error: %v\nthe page reports: %s\nthe page shows: %s",
-		patience, condition, last, strings.Join(p.Troubles(), "\n"), p.shown())
+	p.t.Fatalf("waited %v in vain for %s\nlast error: %v\nthe page shows: %s", patience, condition, last, p.shown())
 }
 
 // shown is what stands on the page, for messages.

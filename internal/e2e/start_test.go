@@ -16,6 +16,9 @@ import (
 	"tremblant/internal/site"
 )
 
+// stops is what the page says on the console when its program cannot run.
+const stops = "Tremblant cannot run"
+
 // crashing is the page with a program that goes wrong when it is told to.
 var crashing = site.Options{Wasm: "./internal/e2e/testdata/crash"}
 
@@ -87,6 +90,7 @@ func TestStoppedProgram(t *testing.T) {
 	for name, event := range map[string]string{"a panic": "test-panic", "its end": "test-return"} {
 		t.Run(name, func(t *testing.T) {
 			page := Start(t).Page(Phone)
+			page.Allow(stops)
 			page.Open(server.URL())
 			page.Ready()
 			assert.False(t, page.Visible("#boot-stop"))
@@ -105,6 +109,7 @@ func TestStoppedProgram(t *testing.T) {
 func TestBrowserWithoutWebAssembly(t *testing.T) {
 	server := Serve(t, Dist(t))
 	page := Start(t).Page(Phone)
+	page.Allow(stops)
 	page.Before(`delete globalThis.WebAssembly`)
 	page.Open(server.URL())
 	page.WaitText("#boot-stop", "too old")
@@ -131,7 +136,7 @@ func TestFilesMissing(t *testing.T) {
 			remove(t, dist, pattern)
 			server := Serve(t, dist)
 			page := Start(t).Page(Phone)
-			page.Allow("404|MIME type")
+			page.Allow("404|MIME type|" + stops)
 			page.Open(server.URL())
 			page.WaitText("#boot-stop", "could not be loaded in full")
 			assert.False(t, Eval[bool](page, `"ready" in document.documentElement.dataset`))
@@ -158,8 +163,9 @@ func remove(t *testing.T, dist, pattern string) {
 func TestFloorKeepsARecord(t *testing.T) {
 	server := Serve(t, Variant(t, site.Options{Wasm: "./internal/site/floor/store"}))
 	page := Start(t).Page(Phone)
+	page.Allow(stops) // it ends
 	page.Open(server.URL())
-	page.WaitText("#boot-stop", "") // it ends
+	page.WaitText("#boot-stop", "stopped")
 	record := Eval[string](page, `new Promise((resolve, reject) => {
 		const open = indexedDB.open("floor", 1);
 		open.onsuccess = () => {
