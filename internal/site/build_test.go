@@ -246,6 +246,14 @@ func TestBuildErrors(t *testing.T) {
 	}
 }
 
+// Two subjects may use the same word for the same thing.
+func TestKeyMayStandTwiceWithTheSameText(t *testing.T) {
+	out, _, err := built(t, with("text/en/b.json", `{"b":"{n} of <b>","hello":"a & b"}`))
+	require.NoError(t, err)
+	_, english := one(t, tree(t, out), `text\.en\.[0-9a-f]{10}\.json`)
+	assert.Equal(t, `{"b":"{n} of <b>","hello":"a & b"}`, english)
+}
+
 func TestBuildFailsOnAProgramThatDoesNotCompile(t *testing.T) {
 	_, err := CompileWasm("../..", "./internal/nowhere", "x")
 	require.Error(t, err)

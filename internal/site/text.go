@@ -68,15 +68,15 @@ func (b *builder) mergeLanguage(lang string) (map[string]string, error) {
 		return nil, err
 	}
 	all, from := map[string]string{}, map[string]string{}
-	var twice []error // all of them at once: they come in dozens when catalogues meet
 	for _, name := range names {
 		raw, err := b.read(name)
 		if err != nil {
 			return nil, err
 		}
 		err = decodeText(raw, func(key, sentence string) error {
-			if earlier, ok := from[key]; ok {
-				twice = append(twice, fmt.Errorf("%s: key %q stands in %s already", name, key, earlier))
+			// Two subjects may share a word; they may not say it in two ways.
+			if earlier, ok := from[key]; ok && (all[key] != sentence || earlier == path.Base(name)) {
+				return fmt.Errorf("key %q stands in %s already, with another text", key, earlier)
 			}
 			all[key], from[key] = sentence, path.Base(name)
 			return nil
@@ -85,7 +85,7 @@ func (b *builder) mergeLanguage(lang string) (map[string]string, error) {
 			return nil, fmt.Errorf("%s: %w", name, err)
 		}
 	}
-	return all, errors.Join(twice...)
+	return all, nil
 }
 
 // decodeText reads one flat JSON object of strings, in order. Reading it token
