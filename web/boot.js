@@ -9,6 +9,7 @@
 //   #boot-stop            shown when the program cannot run, with one of its
 //                         [data-why]: unsupported, failed, stopped
 //   #boot-reload          in it, reloads the page
+//   #boot-slow            shows itself, by CSS, when the page does not get ready
 //   #boot-update          shown when a new version waits, with one of its
 //                         [data-why]: waiting, or elsewhere when another
 //                         window has taken the new version
@@ -54,6 +55,7 @@ function stop(why) {
   const app = byId("app");
   if (app) app.inert = true;
   show("boot-stop", why);
+  console.error(`Tremblant cannot run: ${why}`);
 }
 
 // ---- text

@@ -82,7 +82,8 @@ var Packages = []Package{
 	{"internal/site/floor/store", Shell, 0, []string{indexedDB}},
 	{"internal/archtest", Native, 7, nil},
 	{"internal/archtest/cmd/layers", Native, 8, nil},
-	{"internal/e2e", Native, 8, []string{"github.com/chromedp"}},
+	{"internal/book/booktest", Native, 4, []string{"github.com/stretchr/testify"}},
+	{"internal/e2e", Native, 8, []string{"github.com/chromedp", "github.com/stretchr/testify"}},
 }
 
 // callbacks may call js.FuncOf: the choke point for page events, and the

@@ -6,6 +6,7 @@ import (
 	"context"
 	"os"
 	"regexp"
+	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -91,14 +92,12 @@ func (p *Page) listen() {
 			if err != nil {
 				return // the page has been closed
 			}
-			if message.IsException() || message.Type == chromedp.ConsoleError {
-				p.note(message.String())
-			}
+			p.note(message.String(), message.IsException() || message.Type == chromedp.ConsoleError)
 		}
 	}()
 	p.must(chromedp.Listen(p.ctx, func(event any) {
 		if _, crashed := event.(*inspector.EventTargetCrashed); crashed {
-			p.note("the page has crashed")
+			p.note("the page has crashed", true)
 		}
 	}))
 }
@@ -106,14 +105,25 @@ func (p *Page) listen() {
 // troubles are what went wrong in a page, and what was expected to.
 type troubles struct {
 	mu      sync.Mutex
+	said    []string // all that stands on the console, a program's last words among it
 	noted   []string
 	allowed []*regexp.Regexp
 }
 
-func (t *troubles) note(text string) {
+func (t *troubles) note(text string, trouble bool) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	t.noted = append(t.noted, text)
+	t.said = append(t.said, text)
+	if trouble {
+		t.noted = append(t.noted, text)
+	}
+}
+
+// Said is the end of what stands on the console.
+func (t *troubles) Said() string {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	return strings.Join(t.said[max(0, len(t.said)-60):], "\n")
 }
 
 // Allow says that the test expects errors that match, until it ends.
@@ -145,6 +155,9 @@ func (p *Page) finish() {
 	p.t.Helper()
 	for _, trouble := range p.Troubles() {
 		p.t.Errorf("the page reports: %s", trouble)
+	}
+	if p.t.Failed() {
+		p.t.Logf("the page's console:\n%s", p.Said())
 	}
 	p.cancel()
 }

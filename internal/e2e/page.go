@@ -103,14 +103,14 @@ func (p *Page) WaitFigure(name string, want float64) {
 // WaitText waits until an element that matches is visible and holds a text.
 func (p *Page) WaitText(selector, text string) {
 	p.t.Helper()
-	p.Wait(fmt.Sprintf(`[...document.querySelectorAll(%s)].some(e => e.checkVisibility() && e.innerText.includes(%s))`,
+	p.Wait(fmt.Sprintf(`[...document.querySelectorAll(%s)].some(e => e.checkVisibility({ visibilityProperty: true }) && e.innerText.includes(%s))`,
 		quote(selector), quote(text)))
 }
 
 // Visible reports whether any element that matches is visible now.
 func (p *Page) Visible(selector string) bool {
 	p.t.Helper()
-	return Eval[bool](p, fmt.Sprintf(`[...document.querySelectorAll(%s)].some(e => e.checkVisibility())`, quote(selector)))
+	return Eval[bool](p, fmt.Sprintf(`[...document.querySelectorAll(%s)].some(e => e.checkVisibility({ visibilityProperty: true }))`, quote(selector)))
 }
 
 // NoHScroll fails the test when the page is wider than so many pixels. The
@@ -147,8 +147,7 @@ func (p *Page) Wait(condition string) {
 		}
 		last = err
 	}
-	p.t.Fatalf("waited %v in vain for %s\nlast error: %v\nthe page reports: %s\nthe page shows: %s",
-		patience, condition, last, strings.Join(p.Troubles(), "\n"), p.shown())
+	p.t.Fatalf("waited %v in vain for %s\nlast error: %v\nthe page shows: %s", patience, condition, last, p.shown())
 }
 
 // shown is what stands on the page, for messages.

@@ -16,6 +16,9 @@ import (
 	"tremblant/internal/site"
 )
 
+// stops is what the page says on the console when its program cannot run.
+const stops = "Tremblant cannot run"
+
 // crashing is the page with a program that goes wrong when it is told to.
 var crashing = site.Options{Wasm: "./internal/e2e/testdata/crash"}
 
@@ -30,8 +33,12 @@ func TestStartOnEveryScreen(t *testing.T) {
 		page.Shot("start-" + name)
 		page.Dark(true)
 		page.Shot("start-" + name + "-dark")
-		assert.False(t, page.Visible("#boot-stop"))
-		assert.False(t, page.Visible("#boot-update"))
+		for _, panel := range []string{"#boot-stop", "#boot-update", "#boot-slow"} {
+			assert.False(t, page.Visible(panel), panel)
+		}
+		for _, url := range Eval[[]string](page, `performance.getEntriesByType("resource").map(e => e.name)`) {
+			assert.True(t, strings.HasPrefix(url, server.URL()), "asks elsewhere: %s", url)
+		}
 	}
 	for _, answer := range server.Answers() {
 		assert.Contains(t, []int{http.StatusOK, http.StatusNotModified}, answer.Status, answer.Path)
@@ -83,6 +90,7 @@ func TestStoppedProgram(t *testing.T) {
 	for name, event := range map[string]string{"a panic": "test-panic", "its end": "test-return"} {
 		t.Run(name, func(t *testing.T) {
 			page := Start(t).Page(Phone)
+			page.Allow(stops)
 			page.Open(server.URL())
 			page.Ready()
 			assert.False(t, page.Visible("#boot-stop"))
@@ -101,9 +109,21 @@ func TestStoppedProgram(t *testing.T) {
 func TestBrowserWithoutWebAssembly(t *testing.T) {
 	server := Serve(t, Dist(t))
 	page := Start(t).Page(Phone)
+	page.Allow(stops)
 	page.Before(`delete globalThis.WebAssembly`)
 	page.Open(server.URL())
 	page.WaitText("#boot-stop", "too old")
+}
+
+func TestStartScriptMissing(t *testing.T) {
+	dist := filepath.Join(t.TempDir(), "dist")
+	require.NoError(t, os.CopyFS(dist, os.DirFS(Dist(t))))
+	remove(t, dist, "boot.*.js")
+	page := Start(t).Page(Phone)
+	page.Allow("404|MIME type")
+	page.Open(Serve(t, dist).URL())
+	assert.False(t, page.Visible("#boot-slow a"), "not at once")
+	page.WaitText("#boot-slow", "load the page again")
 }
 
 func TestFilesMissing(t *testing.T) {
@@ -116,7 +136,7 @@ func TestFilesMissing(t *testing.T) {
 			remove(t, dist, pattern)
 			server := Serve(t, dist)
 			page := Start(t).Page(Phone)
-			page.Allow("404|MIME type")
+			page.Allow("404|MIME type|" + stops)
 			page.Open(server.URL())
 			page.WaitText("#boot-stop", "could not be loaded in full")
 			assert.False(t, Eval[bool](page, `"ready" in document.documentElement.dataset`))
@@ -143,8 +163,9 @@ func remove(t *testing.T, dist, pattern string) {
 func TestFloorKeepsARecord(t *testing.T) {
 	server := Serve(t, Variant(t, site.Options{Wasm: "./internal/site/floor/store"}))
 	page := Start(t).Page(Phone)
+	page.Allow(stops) // it ends
 	page.Open(server.URL())
-	page.WaitText("#boot-stop", "") // it ends
+	page.WaitText("#boot-stop", "stopped")
 	record := Eval[string](page, `new Promise((resolve, reject) => {
 		const open = indexedDB.open("floor", 1);
 		open.onsuccess = () => {

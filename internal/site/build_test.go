@@ -3,6 +3,7 @@ package site
 import (
 	"bytes"
 	"compress/gzip"
+	"encoding/json"
 	"io"
 	"io/fs"
 	"maps"
@@ -245,6 +246,14 @@ func TestBuildErrors(t *testing.T) {
 	}
 }
 
+// Two subjects may use the same word for the same thing.
+func TestKeyMayStandTwiceWithTheSameText(t *testing.T) {
+	out, _, err := built(t, with("text/en/b.json", `{"b":"{n} of <b>","hello":"a & b"}`))
+	require.NoError(t, err)
+	_, english := one(t, tree(t, out), `text\.en\.[0-9a-f]{10}\.json`)
+	assert.Equal(t, `{"b":"{n} of <b>","hello":"a & b"}`, english)
+}
+
 func TestBuildFailsOnAProgramThatDoesNotCompile(t *testing.T) {
 	_, err := CompileWasm("../..", "./internal/nowhere", "x")
 	require.Error(t, err)
@@ -277,4 +286,21 @@ func TestOwnPageBuilds(t *testing.T) {
 	site, err := Build(Options{Root: "../..", Out: filepath.Join(t.TempDir(), "dist"), Compress: Fast})
 	require.NoError(t, err)
 	assert.NotEmpty(t, site.Version)
+}
+
+// A catalogue is read whole or refused, never in part: what is accepted is
+// what the standard decoder reads.
+func FuzzText(f *testing.F) {
+	for _, text := range []string{`{}`, `{"a":"b"}`, `{"a":"b","a":"c"}`, `{"a":1}`, `{"a":{}}`, `[]`, `{"a":"b"`, `{"a":"b"}}`} {
+		f.Add([]byte(text))
+	}
+	f.Fuzz(func(t *testing.T, raw []byte) {
+		got := map[string]string{}
+		if decodeText(raw, func(key, sentence string) error { got[key] = sentence; return nil }) != nil {
+			return
+		}
+		want := map[string]string{}
+		require.NoError(t, json.Unmarshal(raw, &want))
+		require.Equal(t, want, got)
+	})
 }

@@ -33,27 +33,34 @@ var mimeTypes = map[string]string{
 
 // Handler serves a built site as a good static host would: right types, the
 // compressed twin that the browser accepts, hashed names for ever, all others
-// asked for anew, and the security headers of the page.
+// asked for anew, and the security headers of the page. A site that is built
+// again while it is served is served anew.
 func Handler(dir string) (http.Handler, error) {
 	root, err := os.OpenRoot(dir)
 	if err != nil {
 		return nil, err
 	}
-	return &handler{files: root.FS()}, nil
+	return handler{dir}, root.Close()
 }
 
-type handler struct{ files fs.FS }
+type handler struct{ dir string }
 
 // ServeHTTP answers GET and HEAD for the files of the site and nothing else.
-func (h *handler) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+func (h handler) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	secure(w.Header())
 	if r.Method != http.MethodGet && r.Method != http.MethodHead {
 		w.Header().Set("Allow", "GET, HEAD")
 		http.Error(w, "method not allowed", http.StatusMethodNotAllowed)
 		return
 	}
+	root, err := os.OpenRoot(h.dir) // each time: a build puts a new folder in place
+	if err != nil {
+		http.Error(w, "the site is not there", http.StatusServiceUnavailable)
+		return
+	}
+	defer root.Close()
 	name := fileFor(r.URL.Path)
-	if !servable(name) || !h.send(w, r, name) {
+	if !servable(name) || !send(w, r, root.FS(), name) {
 		http.NotFound(w, r)
 	}
 }
@@ -84,27 +91,27 @@ func servable(name string) bool {
 }
 
 // send serves the smallest accepted form of a file; false when there is none.
-func (h *handler) send(w http.ResponseWriter, r *http.Request, name string) bool {
+func send(w http.ResponseWriter, r *http.Request, files fs.FS, name string) bool {
 	w.Header().Set("Content-Type", typeOf(name))
 	w.Header().Set("Cache-Control", cacheControl(name))
 	if compressible(name) {
 		w.Header().Set("Vary", "Accept-Encoding")
 		accept := r.Header.Get("Accept-Encoding")
 		for _, twin := range []struct{ coding, ext string }{{"br", ".br"}, {"gzip", ".gz"}} {
-			if accepts(accept, twin.coding) && h.sendFile(w, r, name+twin.ext, twin.coding) {
+			if accepts(accept, twin.coding) && sendFile(w, r, files, name+twin.ext, twin.coding) {
 				return true
 			}
 		}
 	}
-	if h.sendFile(w, r, name, "") {
+	if sendFile(w, r, files, name, "") {
 		return true
 	}
 	w.Header().Del("Cache-Control")
 	return false
 }
 
-func (h *handler) sendFile(w http.ResponseWriter, r *http.Request, name, coding string) bool {
-	file, err := h.files.Open(name)
+func sendFile(w http.ResponseWriter, r *http.Request, files fs.FS, name, coding string) bool {
+	file, err := files.Open(name)
 	if err != nil {
 		return false
 	}

@@ -129,6 +129,54 @@ func TestServeRefuses(t *testing.T) {
 	}
 }
 
+func TestServeFollowsABuild(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "dist")
+	files := map[string][]byte{"index.html": []byte("old"), "sw.js": nil, "manifest.webmanifest": nil}
+	require.NoError(t, write(dir, files, Fast))
+	handler, err := Handler(dir)
+	require.NoError(t, err)
+	ask := func() *httptest.ResponseRecorder {
+		r := httptest.NewRecorder()
+		handler.ServeHTTP(r, httptest.NewRequest(http.MethodGet, "/", nil))
+		return r
+	}
+	assert.Equal(t, "old", ask().Body.String())
+	files["index.html"] = []byte("new")
+	require.NoError(t, write(dir, files, Fast))
+	assert.Equal(t, "new", ask().Body.String())
+	require.NoError(t, os.RemoveAll(dir))
+	assert.Equal(t, http.StatusServiceUnavailable, ask().Code)
+	_, err = Handler(dir)
+	require.Error(t, err)
+}
+
+// Whatever the path, nothing from outside the folder is served.
+func FuzzServeStaysInside(f *testing.F) {
+	parent := f.TempDir()
+	require.NoError(f, os.WriteFile(filepath.Join(parent, "secret.txt"), []byte("secret"), 0o644))
+	dir := filepath.Join(parent, "dist")
+	require.NoError(f, os.MkdirAll(filepath.Join(dir, "icons"), 0o755))
+	require.NoError(f, os.WriteFile(filepath.Join(dir, "index.html"), []byte("page"), 0o644))
+	require.NoError(f, os.Symlink("../secret.txt", filepath.Join(dir, "link.txt")))
+	handler, err := Handler(dir)
+	require.NoError(f, err)
+	for _, path := range []string{"/", "/link.txt", "/../secret.txt", "/icons/../../secret.txt", "//", "/\x00", `/..\secret.txt`} {
+		f.Add(path, "br")
+	}
+	f.Fuzz(func(t *testing.T, path, accept string) {
+		request := httptest.NewRequest(http.MethodGet, "http://localhost/", nil)
+		request.URL.Path = path
+		request.Header.Set("Accept-Encoding", accept)
+		r := httptest.NewRecorder()
+		handler.ServeHTTP(r, request)
+		require.NotContains(t, r.Body.String(), "secret\n")
+		require.NotEqual(t, "secret", r.Body.String())
+		if r.Code == http.StatusOK {
+			require.Equal(t, "page", r.Body.String())
+		}
+	})
+}
+
 func TestServeHead(t *testing.T) {
 	r := served(t, http.MethodHead, "/")
 	assert.Equal(t, http.StatusOK, r.Code)
