@@ -36,6 +36,10 @@ func (s *shell) show() { dom.Apply(s.app.Patch()) }
 // event carries one event of the page to the screen.
 func (s *shell) event(kind string, args []string) {
 	switch {
+	case kind == "lab-on":
+		s.app.LabOn()
+	case len(args) == 1 && kind == "lab-change":
+		s.app.LabChange(args[0])
 	case kind == "draft":
 		dom.Tell("writeDraft", s.app.Draft())
 	case len(args) == 2 && kind == "input":
@@ -88,3 +92,4 @@ func (s *shell) Link() string         { return dom.Ask("link") }
 func (s *shell) KeepDraft()           { dom.Tell("keepDraft") }
 func (s *shell) Visit(place string)   { dom.Tell("visit", place) }
 func (s *shell) Speak(text string)    { dom.Tell("speak", text) }
+func (s *shell) Lab(working string)   { dom.Tell("toLab", "working", working) }

@@ -17,7 +17,9 @@ const input = (name) => first("name", name);
 function setInput(name, text) {
   const el = input(name);
   if (!el) return;
-  if (el.type === "radio") {
+  if (el.type === "checkbox") {
+    el.checked = text !== "";
+  } else if (el.type === "radio") {
     for (const one of document.querySelectorAll(`[name="${name}"]`)) one.checked = one.value === text;
   } else if (el.value !== text) {
     el.value = text;
@@ -162,10 +164,43 @@ const page = {
   log: (text) => console.error(text),
 };
 
+// ---- the lab, a second program that is loaded when one of its parts is opened
+
+const IN_LAB = "lab-"; // begins the names of its inputs and buttons
+let lab = null;
+
+function startLab() {
+  if (lab) return;
+  lab = new Worker("{{asset lab.js}}");
+  lab.addEventListener("message", ({ data: [kind, text] }) => {
+    if (kind === "patch") page.apply(text);
+    else if (kind === "change") page.event("lab-change", text);
+    else if (kind === "ready") {
+      root.dataset.lab = "1";
+      page.event("lab-on");
+    } else if (kind === "failed") {
+      root.dataset.lab = "failed";
+      byId("lab-failed").hidden = false;
+    }
+  });
+  lab.addEventListener("error", () => { byId("lab-failed").hidden = false; });
+  lab.postMessage(["start", JSON.stringify(tremblant.text)]);
+}
+
+page.toLab = (...message) => lab?.postMessage(message);
+
+// A part of the lab is a <details data-lab>. Toggle events do not bubble.
+document.addEventListener("toggle", ({ target }) => {
+  if (target.open && target.matches("[data-lab]")) startLab();
+}, true);
+
 // ---- what a person does
 
 const typed = ({ target }) => {
-  if (target.name && target.type !== "file") page.event("input", target.name, target.value);
+  if (!target.name || target.type === "file") return;
+  const value = target.type === "checkbox" ? (target.checked ? "1" : "") : target.value;
+  if (target.name.startsWith(IN_LAB)) page.toLab("input", target.name, value);
+  page.event("input", target.name, value);
 };
 document.addEventListener("input", typed);
 document.addEventListener("submit", (event) => event.preventDefault());
@@ -179,7 +214,9 @@ document.addEventListener("click", ({ target }) => {
     page.event("closed", notice.id);
     return;
   }
-  page.event("do", el.dataset.do, el.closest("[data-row]")?.dataset.row ?? "0");
+  const row = el.closest("[data-row]")?.dataset.row ?? "0";
+  if (el.dataset.do.startsWith(IN_LAB)) page.toLab("do", el.dataset.do, row);
+  else page.event("do", el.dataset.do, row);
 });
 
 // Enter leaves a one-line field, which puts the keyboard of a phone away.

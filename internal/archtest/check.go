@@ -156,6 +156,9 @@ func coreIsPure(f file) []string {
 		return nil
 	}
 	return f.imports(func(imported string) string {
+		if slices.Contains(f.pkg.Uses, imported) {
+			return ""
+		}
 		if slices.ContainsFunc(forbidden, func(name string) bool { return below(imported, name) }) {
 			return fmt.Sprintf("%s is core and imports %s, which is impure or heavy", f.pkg.Path, imported)
 		}

@@ -71,7 +71,7 @@ func TestCheckFinds(t *testing.T) {
 		"a wide tag":              {"internal/dom/a.go", "//go:build js || wasm\n\n" + `package p; import _ "syscall/js"`, "lacks the line"},
 		"a tag too late":          {"internal/dom/a.go", "package p\n\n//go:build js && wasm\n\n" + `import _ "syscall/js"`, "lacks the line"},
 		"native in the browser":   {"internal/site/a.go", js + `package p; import _ "syscall/js"`, "is native and imports syscall/js"},
-		"a callback":              {"internal/screen/a.go", js + `package p; import "syscall/js"; var _ = js.FuncOf(nil)`, "js.FuncOf belongs to"},
+		"a callback":              {"wasm/a.go", js + `package p; import "syscall/js"; var _ = js.FuncOf(nil)`, "js.FuncOf belongs to"},
 		"a renamed callback":      {"wasm/a.go", js + `package p; import web "syscall/js"; var _ = web.FuncOf`, "js.FuncOf belongs to"},
 		"a hidden callback":       {"wasm/a.go", js + `package p; import . "syscall/js"; var _ = FuncOf`, "without a name"},
 		"no doc on a function":    {"internal/gel/a.go", `func Dose() {}`, "a.go:2: Dose is exported"},

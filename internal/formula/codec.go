@@ -2,6 +2,7 @@ package formula
 
 import (
 	"errors"
+	"strings"
 
 	"tremblant/internal/unit"
 	"tremblant/internal/wire"
@@ -53,6 +54,7 @@ func (f Formula) Encode() ([]byte, error) {
 	text(w, "texture", f.Texture)
 	f.Make.encode(w)
 	texts(w, "unread", f.Unread)
+	f.Lab.encodeLab(w)
 	w.Members(f.Extra)
 	w.EndObject()
 	return w.Bytes()
@@ -89,6 +91,41 @@ func (m Make) encode(w *wire.Writer) {
 	amount(w, "sieve", m.Losses.Sieve)
 	amount(w, "bottle", m.Losses.Bottle)
 	w.EndObject()
+}
+
+// encodeLab writes the lab's inputs as pairs of name and text.
+func (f Fields) encodeLab(w *wire.Writer) {
+	names := f.labNames()
+	if len(names) == 0 {
+		return
+	}
+	w.Name("lab").BeginArray()
+	for _, name := range names {
+		w.Texts([]string{name, f[name]})
+	}
+	w.EndArray()
+}
+
+func decodeLab(m *wire.Fields) Fields {
+	var out Fields
+	for _, v := range m.ItemsOr("lab", MaxLab) {
+		pair, err := v.Items(2)
+		if err != nil || len(pair) != 2 {
+			m.Fail("lab", errChoice)
+			return nil
+		}
+		name, errName := pair[0].Text(maxLabName)
+		text, errText := pair[1].Text(maxLabText)
+		if errName != nil || errText != nil || !strings.HasPrefix(name, LabPrefix) || text == "" {
+			m.Fail("lab", errChoice)
+			return nil
+		}
+		if out == nil {
+			out = Fields{}
+		}
+		out[name] = text
+	}
+	return out
 }
 
 // What is empty is left out.
@@ -154,6 +191,7 @@ func DecodeValue(v wire.Value) (Formula, error) {
 	f.Texture = m.TextOr("texture", "", nameBytes)
 	f.Make = decodeMake(m.Object("make"))
 	f.Unread = m.Texts("unread", MaxUnread, lineBytes)
+	f.Lab = decodeLab(m)
 	f.Extra = wire.Clone(m.Rest())
 	if err := m.Err(); err != nil {
 		return Formula{}, err

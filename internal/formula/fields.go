@@ -2,6 +2,7 @@ package formula
 
 import (
 	"errors"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -100,6 +101,7 @@ func (f Fields) Read(find Resolver) Reading {
 	r.rows("dose-", MaxDoses, func(i int) { r.dose(i, find) })
 	out.Density = unit.Density(r.figure("liquid-density", limits{low: 0.1, high: 5, unit: unit.GramPerMl}))
 	out.Make = r.makeWanted()
+	out.Lab = f.lab()
 	for _, l := range strings.Split(f["unread"], "\n") {
 		if l = strings.TrimSpace(l); l != "" && len(out.Unread) < MaxUnread {
 			out.Unread = append(out.Unread, clip(l))
@@ -292,4 +294,40 @@ func looksGrouped(text string) bool {
 		return false
 	}
 	return strings.Trim(text[:i]+text[i+1:], "0123456789") == ""
+}
+
+// LabPrefix begins the names of the lab's inputs. The pan keeps them with the
+// formula and does not look into them.
+const LabPrefix = "lab-"
+
+// Bounds on the lab's inputs.
+const (
+	MaxLab     = 200  // inputs with a text
+	maxLabName = 60   // bytes
+	maxLabText = 2000 // bytes
+)
+
+// labNames are the names of the lab's inputs that hold something, in order.
+func (f Fields) labNames() []string {
+	var names []string
+	for name, text := range f {
+		if strings.HasPrefix(name, LabPrefix) && len(name) <= maxLabName && text != "" && len(text) <= maxLabText {
+			names = append(names, name)
+		}
+	}
+	slices.Sort(names)
+	return names[:min(len(names), MaxLab)]
+}
+
+// lab is the lab's inputs alone, nil when there are none.
+func (f Fields) lab() Fields {
+	names := f.labNames()
+	if len(names) == 0 {
+		return nil
+	}
+	out := Fields{}
+	for _, name := range names {
+		out[name] = f[name]
+	}
+	return out
 }

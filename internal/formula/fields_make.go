@@ -1,6 +1,7 @@
 package formula
 
 import (
+	"maps"
 	"strconv"
 	"strings"
 
@@ -88,6 +89,7 @@ func FieldsOf(f Formula, st unit.Style) Fields {
 	}
 	w.number("liquid-density", float64(f.Density))
 	w.makeWanted(f.Make)
+	maps.Copy(w.fields, f.Lab)
 	return w.fields
 }
 

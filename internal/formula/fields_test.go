@@ -129,6 +129,9 @@ func randomFormula(r *rand.Rand) formula.Formula {
 	}
 	f.Make.Losses = formula.Losses{Blender: unit.Amount{Value: num(20), Unit: unit.PercentOf}, Bottle: unit.Amount{Value: num(20), Unit: unit.Gram}}
 	f.Make.Losses.Boil = []formula.Boil{{}, {Minutes: num(10), Rate: num(30)}, {Amount: unit.Amount{Value: num(20), Unit: unit.PercentOf}}}[r.IntN(3)]
+	if r.IntN(2) == 0 {
+		f.Lab = formula.Fields{"lab-foam-covers": "38", "lab-foam-portion": "40 ml"}
+	}
 	switch f.Make.Mode = []formula.Mode{formula.ForLiquid, formula.ForPortions, formula.ForLeft}[r.IntN(3)]; f.Make.Mode {
 	case formula.ForLiquid:
 		f.Make.Liquid = unit.Amount{Value: num(900), Unit: pick(unit.Gram, unit.Millilitre)}

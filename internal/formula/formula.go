@@ -37,6 +37,10 @@ type Formula struct {
 	Make    Make     // the batch wanted
 	Unread  []string // pasted lines that were not understood, kept word for word
 
+	// Lab is what was typed into the inputs of the lab, whose names begin with
+	// "lab-", as it was typed.
+	Lab Fields
+
 	// Extra are members of the stored form that this program does not know:
 	// a newer one wrote them, and they are handed on unchanged.
 	Extra []wire.Member

@@ -57,7 +57,7 @@ func (f Fields) Link() string {
 	var b strings.Builder
 	b.WriteString(LinkPrefix)
 	first := true
-	for _, n := range FieldNames() {
+	for _, n := range append(FieldNames(), f.labNames()...) {
 		if f[n] == "" {
 			continue
 		}
@@ -93,12 +93,19 @@ func ParseLink(hash string) (fields Fields, ok bool, err error) {
 		name, okName := unescape(rawName)
 		value, okValue := unescape(rawValue)
 		_, twice := fields[name]
-		if !okName || !okValue || twice || !slices.Contains(known, name) {
+		fits := slices.Contains(known, name) || labFits(name, value)
+		if !okName || !okValue || twice || !fits {
 			return nil, true, note.Refuse("link", LinkBad, note.Typed("part", firstRunes(strings.ToValidUTF8(pair, "?"), 60)))
 		}
 		fields[name] = value
 	}
 	return fields, true, nil
+}
+
+// labFits reports whether a name and text can be an input of the lab.
+func labFits(name, text string) bool {
+	return strings.HasPrefix(name, LabPrefix) && len(name) <= maxLabName && len(text) <= maxLabText &&
+		strings.Trim(name, "abcdefghijklmnopqrstuvwxyz0123456789-") == ""
 }
 
 const hexDigits = "0123456789ABCDEF"

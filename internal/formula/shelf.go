@@ -110,7 +110,7 @@ func (d Draft) Encode() ([]byte, error) {
 // encode writes the fields in the order of their names on the page.
 func (f Fields) encode(w *wire.Writer, name string) {
 	w.Name(name).BeginObject()
-	for _, n := range FieldNames() {
+	for _, n := range append(FieldNames(), f.labNames()...) {
 		if f[n] != "" {
 			w.Name(n).Text(wire.Cut(f[n], maxDraftText))
 		}
@@ -139,6 +139,11 @@ func decodeFields(m *wire.Fields) Fields {
 	for _, n := range FieldNames() {
 		if m.Has(n) {
 			f[n] = m.Text(n, maxDraftText)
+		}
+	}
+	for _, rest := range m.Rest() {
+		if text, err := rest.Value.Text(maxLabText); err == nil && labFits(rest.Name, text) {
+			f[rest.Name] = text
 		}
 	}
 	return f

@@ -41,3 +41,20 @@ func TestDraftKeepsWhatWasTypedRightOrWrong(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, d, back)
 }
+
+func TestMessagesBetweenPanAndLab(t *testing.T) {
+	r := rand.New(rand.NewPCG(15, 16))
+	w := formula.Working{Fields: formula.FieldsOf(randomFormula(r), unit.Style{}), Shelf: formula.UsualShelf(), Comma: true}
+	body, err := w.Encode()
+	require.NoError(t, err)
+	back, err := formula.DecodeWorking(string(body))
+	require.NoError(t, err)
+	assert.Equal(t, w, back)
+
+	c := formula.Change{Fields: w.Fields, What: "Swapped agar for gellan."}
+	body, err = c.Encode()
+	require.NoError(t, err)
+	again, err := formula.DecodeChange(string(body))
+	require.NoError(t, err)
+	assert.Equal(t, c, again)
+}

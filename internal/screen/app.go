@@ -30,6 +30,7 @@ type Env interface {
 	AskToKeep()                        // asks the browser to keep the book
 	Visit(place string)                // moves the address to a place
 	Speak(text string)                 // tells a screen reader, when typing pauses
+	Lab(working string)                // tells the lab the working formula
 }
 
 // App is the running page.

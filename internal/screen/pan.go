@@ -187,6 +187,7 @@ func (p *pan) answer() {
 	p.showAnswer()
 	p.showUnread()
 	p.app.book.showState()
+	p.app.tellLab()
 }
 
 // keep keeps the first note of a field, and a refusal before a hint.

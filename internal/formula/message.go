@@ -1,0 +1,76 @@
+package formula
+
+import (
+	"tremblant/internal/wire"
+)
+
+// Working is what the pan tells the lab: the working formula as typed, and the
+// shelf. The lab reads the fields itself, so that both see the same formula.
+type Working struct {
+	Fields Fields
+	Shelf  Shelf
+	Comma  bool // figures are written with a decimal comma
+}
+
+// Encode writes the message.
+func (m Working) Encode() ([]byte, error) {
+	shelf, err := m.Shelf.Encode()
+	if err != nil {
+		return nil, err
+	}
+	v, err := wire.Read(shelf, wire.Limits{})
+	if err != nil {
+		return nil, err
+	}
+	w := wire.NewWriter()
+	w.BeginObject()
+	m.Fields.encode(w, "fields")
+	w.Name("shelf").Value(v)
+	w.Name("comma").Bool(m.Comma)
+	w.EndObject()
+	return w.Bytes()
+}
+
+// DecodeWorking reads the message.
+func DecodeWorking(text string) (Working, error) {
+	v, err := wire.Read(text, wire.Limits{})
+	if err != nil {
+		return Working{}, err
+	}
+	m := v.Fields()
+	out := Working{Fields: decodeFields(m.Object("fields")), Comma: m.Bool("comma")}
+	shelf := m.Value("shelf")
+	if err := m.Err(); err != nil {
+		return Working{}, err
+	}
+	out.Shelf, err = DecodeShelf(shelf)
+	return out, err
+}
+
+// Change is what the lab asks of the pan: other fields in place of the formula's
+// own, and what to call the step, so that it can be taken back.
+type Change struct {
+	Fields Fields
+	What   string // a sentence, filled in already
+}
+
+// Encode writes the change.
+func (c Change) Encode() ([]byte, error) {
+	w := wire.NewWriter()
+	w.BeginObject()
+	c.Fields.encode(w, "fields")
+	w.Name("what").Text(c.What)
+	w.EndObject()
+	return w.Bytes()
+}
+
+// DecodeChange reads a change.
+func DecodeChange(text string) (Change, error) {
+	v, err := wire.Read(text, wire.Limits{})
+	if err != nil {
+		return Change{}, err
+	}
+	m := v.Fields()
+	c := Change{Fields: decodeFields(m.Object("fields")), What: m.Text("what", 4*MaxNotes)}
+	return c, m.Err()
+}

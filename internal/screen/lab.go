@@ -1,0 +1,42 @@
+package screen
+
+import (
+	"maps"
+
+	"tremblant/internal/formula"
+)
+
+// The lab is a program of its own, loaded when somebody opens one of its parts:
+// it reads recipes, swaps agents, sizes siphons and writes methods. The pan
+// tells it the working formula after every change; it may ask the pan to take
+// other fields.
+
+// LabOn notes that the lab is there and tells it the working formula.
+func (a *App) LabOn() {
+	a.labOn = true
+	a.tellLab()
+}
+
+// tellLab sends the working formula to the lab, if it is there.
+func (a *App) tellLab() {
+	if !a.labOn {
+		return
+	}
+	body, err := formula.Working{Fields: a.pan.fields, Shelf: a.shelf.own, Comma: a.words.Style.Comma}.Encode()
+	if err == nil {
+		a.env.Lab(string(body))
+	}
+}
+
+// LabChange takes the fields that the lab asks for. It is a change of the open
+// formula, which can be taken back, and a save of it keeps the version before.
+func (a *App) LabChange(text string) {
+	c, err := formula.DecodeChange(text)
+	if err != nil {
+		return
+	}
+	before := maps.Clone(a.pan.fields)
+	a.pan.fill(c.Fields)
+	a.pan.touched()
+	a.offer(c.What, func() { a.pan.fill(before); a.pan.touched() })
+}
