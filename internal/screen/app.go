@@ -41,6 +41,7 @@ type App struct {
 	pan   *pan
 	shelf *shelf
 	book  *bookView
+	labOn bool                     // the lab has been loaded
 	back  func()                   // takes back the last step that took something away
 	does  map[string]func(row int) // what the buttons do, by data-do
 }
