@@ -96,8 +96,8 @@ func Find(text string) (Ingredient, bool) {
 }
 
 // Nearest is up to n ingredients whose names come nearest to a typed text, best
-// first: equal names, then names that share words or beginnings, then names
-// that differ by few letters. Names with nothing in common are left out.
+// first: equal names, then names that begin so or share words, then names that
+// differ by few letters. Names with nothing in common are left out.
 func Nearest(text string, n int) []Ingredient {
 	wanted := plain(text)
 	if wanted == "" || n <= 0 {
@@ -115,7 +115,7 @@ func Nearest(text string, n int) []Ingredient {
 				best = max(best, likeness(wanted, name))
 				return true
 			})
-			if best >= 0.4 {
+			if best >= 0.5 {
 				hits = append(hits, hit{&shelf[i], best})
 			}
 		}
@@ -128,47 +128,65 @@ func Nearest(text string, n int) []Ingredient {
 	return out
 }
 
-// likeness of two folded names, 0 to 1: the share of letter pairs in common
-// (Dice's coefficient), raised when one name begins the other or a word is shared.
-func likeness(a, b string) float64 {
-	if a == b {
+// likeness of two folded names, 0 to 1: how near each typed word comes to some
+// word of the name, raised when the name begins with what was typed.
+func likeness(typed, name string) float64 {
+	if typed == name {
 		return 1
 	}
-	score := dice(a, b)
-	if strings.HasPrefix(b, a) {
-		score = max(score, 0.75+0.2*float64(len(a))/float64(len(b)))
-	}
-	for w := range strings.FieldsSeq(a) {
-		if len(w) > 3 && slices.Contains(strings.Fields(b), w) {
-			score = max(score, 0.6+0.3*float64(len(w))/float64(max(len(a), len(b))))
+	sum, words := 0.0, 0
+	for w := range strings.FieldsSeq(typed) {
+		best := 0.0
+		for n := range strings.FieldsSeq(name) {
+			best = max(best, nearness(w, n))
 		}
+		sum += best
+		words++
+	}
+	// A name of many more words than were typed is less likely meant.
+	cover := float64(min(len(typed), len(name))) / float64(max(len(typed), len(name)))
+	score := sum / float64(words) * (0.85 + 0.14*cover)
+	if strings.HasPrefix(name, typed) {
+		score = max(score, 0.75+0.24*cover)
 	}
 	return score
 }
 
-func dice(a, b string) float64 {
-	pairsA, pairsB := pairs(a), pairs(b)
-	if len(pairsA)+len(pairsB) == 0 {
+// nearness of two words, 0 to 1: one less their edit distance by the longer
+// length; below a half it counts as nothing.
+func nearness(a, b string) float64 {
+	x, y := []rune(a), []rune(b)
+	longest := max(len(x), len(y))
+	if longest > 2*min(len(x), len(y)) {
 		return 0
 	}
-	total := len(pairsA) + len(pairsB)
-	common := 0
-	for _, p := range pairsA {
-		if i := slices.Index(pairsB, p); i >= 0 {
-			common++
-			pairsB[i] = ""
-		}
+	near := 1 - float64(editDistance(x, y))/float64(longest)
+	if near < 0.5 {
+		return 0
 	}
-	return 2 * float64(common) / float64(total)
+	return near
 }
 
-func pairs(s string) []string {
-	r := []rune(s)
-	var out []string
-	for i := 1; i < len(r); i++ {
-		if r[i-1] != ' ' && r[i] != ' ' {
-			out = append(out, string(r[i-1:i+1]))
-		}
+// editDistance counts letters put in, left out, changed, or exchanged with their
+// neighbour (optimal string alignment).
+func editDistance(a, b []rune) int {
+	before, last, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
+	for k := range last {
+		last[k] = k
 	}
-	return out
+	for i := 1; i <= len(a); i++ {
+		row[0] = i
+		for k := 1; k <= len(b); k++ {
+			change := 1
+			if a[i-1] == b[k-1] {
+				change = 0
+			}
+			row[k] = min(last[k]+1, row[k-1]+1, last[k-1]+change)
+			if i > 1 && k > 1 && a[i-1] == b[k-2] && a[i-2] == b[k-1] {
+				row[k] = min(row[k], before[k-2]+1)
+			}
+		}
+		before, last, row = last, row, before
+	}
+	return last[len(b)]
 }
