@@ -25,8 +25,10 @@ func TestCatalogueIsSound(t *testing.T) {
 		if hasAcid(&g) {
 			assert.True(t, g.AcidSource().Valid(), "%s: acids without source", g.ID)
 		}
-		for alias := range strings.SplitSeq(g.Aliases+";"+g.ID, ";") {
-			key := strings.ToLower(strings.TrimSpace(alias))
+		for key := range strings.SplitSeq(g.Aliases, ";") {
+			found, ok := liquid.Find(key)
+			require.True(t, ok, "%q of %s is not folded", key, g.ID)
+			assert.Equal(t, g.ID, found.ID, key)
 			if other, taken := names[key]; taken && other != g.ID {
 				t.Errorf("%q names both %s and %s", key, other, g.ID)
 			}

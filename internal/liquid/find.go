@@ -53,19 +53,6 @@ func singular(w string) string {
 	return w
 }
 
-// eachName calls f with every folded name of an ingredient until it returns false.
-func (g *Ingredient) eachName(f func(string) bool) bool {
-	if !f(plain(g.ID)) {
-		return false
-	}
-	for alias := range strings.SplitSeq(g.Aliases, ";") {
-		if !f(plain(alias)) {
-			return false
-		}
-	}
-	return true
-}
-
 // idle are words that never decide which ingredient is meant.
 var idle = []string{"fresh", "freshly", "squeezed", "pressed", "organic", "cold", "hot", "warm", "good", "some", "of", "the", "a", "an"}
 
@@ -73,6 +60,18 @@ func withoutIdle(name string) string {
 	words := strings.Fields(name)
 	words = slices.DeleteFunc(words, func(w string) bool { return slices.Contains(idle, w) })
 	return strings.Join(words, " ")
+}
+
+// named reports whether an ingredient bears a folded name.
+func (g *Ingredient) named(wanted string) bool {
+	for rest := g.Aliases; rest != ""; {
+		alias, after, _ := strings.Cut(rest, ";")
+		if alias == wanted {
+			return true
+		}
+		rest = after
+	}
+	return false
 }
 
 // Find is the ingredient that a typed name means: its stable name or one of its
@@ -86,7 +85,7 @@ func Find(text string) (Ingredient, bool) {
 		}
 		for _, shelf := range shelves {
 			for i := range shelf {
-				if !shelf[i].eachName(func(n string) bool { return n != wanted }) {
+				if shelf[i].named(wanted) {
 					return shelf[i], true
 				}
 			}
@@ -111,10 +110,9 @@ func Nearest(text string, n int) []Ingredient {
 	for _, shelf := range shelves {
 		for i := range shelf {
 			best := 0.0
-			shelf[i].eachName(func(name string) bool {
+			for name := range strings.SplitSeq(shelf[i].Aliases, ";") {
 				best = max(best, likeness(wanted, name))
-				return true
-			})
+			}
 			if best >= 0.5 {
 				hits = append(hits, hit{&shelf[i], best})
 			}
@@ -152,15 +150,17 @@ func likeness(typed, name string) float64 {
 	return score
 }
 
+// longestWord bounds the words that are compared letter by letter.
+const longestWord = 24
+
 // nearness of two words, 0 to 1: one less their edit distance by the longer
 // length; below a half it counts as nothing.
 func nearness(a, b string) float64 {
-	x, y := []rune(a), []rune(b)
-	longest := max(len(x), len(y))
-	if longest > 2*min(len(x), len(y)) {
+	longest, shortest := max(len(a), len(b)), min(len(a), len(b))
+	if longest > 2*shortest || longest > longestWord {
 		return 0
 	}
-	near := 1 - float64(editDistance(x, y))/float64(longest)
+	near := 1 - float64(editDistance(a, b))/float64(longest)
 	if near < 0.5 {
 		return 0
 	}
@@ -168,10 +168,11 @@ func nearness(a, b string) float64 {
 }
 
 // editDistance counts letters put in, left out, changed, or exchanged with their
-// neighbour (optimal string alignment).
-func editDistance(a, b []rune) int {
-	before, last, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
-	for k := range last {
+// neighbour (optimal string alignment). Folded names are ASCII, so bytes do.
+func editDistance(a, b string) int {
+	var rows [3][longestWord + 1]int
+	before, last, row := &rows[0], &rows[1], &rows[2]
+	for k := range len(b) + 1 {
 		last[k] = k
 	}
 	for i := 1; i <= len(a); i++ {
