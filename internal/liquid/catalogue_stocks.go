@@ -49,7 +49,7 @@ var catalogueStocks = [...]Ingredient{
 		ID: "kelp-broth", Class: Stocks, Aliases: "kelp broth;kombu broth;kombu dashi;dashi;seaweed broth",
 		Spread: Natural,
 		Per100: Composition{Water: 99.3, PlantProtein: 0.05, OtherCarb: 0.3, Glutamic: 0.03, Ash: 0.25, Sodium: 35 * mg,
-			Potassium: 60 * mg, Calcium: 4.2 * mg, Magnesium: 8 * mg, Phosphorus: 1 * mg},
+			Potassium: 60 * mg, Calcium: 3 * mg, Magnesium: 8 * mg, Phosphorus: 1 * mg},
 		PH: PH{5.8, 6.3, 6.6}, AcidSpread: 0.5,
 		Flags: Salted, composition: srcMemory, acidity: srcPractice, phFrom: srcPractice,
 	},

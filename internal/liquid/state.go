@@ -280,7 +280,7 @@ func (r *ranger) exchange(a *Amounts, p *portion, half float64, first, last Cons
 func (r *ranger) ranges() [NumProperties]unit.Range {
 	if r.hasPH {
 		e := r.l.modelError()
-		r.low[PropPH] += e * e
+		r.low[PropPH] += e*e + square(r.l.milkError())
 		r.high[PropPH] += e * e
 	}
 	if water, ok := r.l.plainWater(); ok && r.hasPH && !r.l.measuredPH {
