@@ -173,9 +173,7 @@ func TestWorkedLiquidsFromCatalogue(t *testing.T) {
 			within = 0.1
 		}
 		want := number(t, row["pH_25C"])
-		if id != "L5" {
-			assert.InDelta(t, want, s.Of(liquid.PropPH).Typical, within, id)
-		}
+		assert.InDelta(t, want, s.Of(liquid.PropPH).Typical, within, id)
 		assert.True(t, s.Of(liquid.PropPH).Contains(want), "%s: %v", id, s.Of(liquid.PropPH))
 		assert.InDelta(t, number(t, row["mass_g"]), float64(s.Mass), 1e-6, id)
 		assert.InDelta(t, number(t, row["density_g_ml"]), float64(s.Of(liquid.PropDensity).Typical), 0.012, id)

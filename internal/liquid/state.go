@@ -237,7 +237,12 @@ func (r *ranger) varyAcid(a *Amounts, p *portion, sid float64) {
 func (r *ranger) varyBody(a *Amounts, p *portion) {
 	r.exchange(a, p, p.sugars, Sucrose, OtherSugar)
 	r.exchange(a, p, p.ethanol, Ethanol, Ethanol)
-	r.exchange(a, p, p.body, Fat, Starch)
+	if p.solidsRead {
+		r.exchange(a, p, p.body, Fat, Fat)
+		r.exchange(a, p, p.body, Fibre, Starch)
+	} else {
+		r.exchange(a, p, p.body, Fat, Starch)
+	}
 	if p.minerals > 0 && p.parts[Ash] > 0 {
 		var f [2]figures
 		for k := range 2 {
