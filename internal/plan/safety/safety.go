@@ -21,7 +21,7 @@ const (
 	CodeHoldFails   note.Code = "safety.hold-fails"   // danger: outside the code's limit for too long
 	CodeCoolMeets   note.Code = "safety.cool-meets"   // reason: chilled in the code's time even in the poor case
 	CodeCoolMay     note.Code = "safety.cool-may"     // caution: the typical or the poor case is too slow
-	CodeCoolFails   note.Code = "safety.cool-fails"   // danger: too slow in every case
+	CodeCoolFails   note.Code = "safety.cool-fails"   // caution: too slow in every case
 	CodeMeasurePH   note.Code = "safety.measure-ph"   // caution: an estimate decides nothing
 	CodePHClass     note.Code = "safety.ph-class"     // reason: the code's table for a measured pH and aw
 	CodeAssess      note.Code = "safety.assess"       // caution: the table asks for a product assessment
@@ -93,7 +93,9 @@ func Chilling(c *cool.Curve) []note.Note {
 func (r CoolRule) compare(c *cool.Curve) note.Note {
 	args := []note.Arg{note.Word("place", "place."+string(r.Place)), note.Typed("section", r.Section),
 		note.Num("from", float64(r.From), unit.DegreeC), note.Num("to", float64(r.To), unit.DegreeC), note.Num("allowed", r.Minutes, unit.Minute)}
-	level, code := note.Danger, CodeCoolFails
+	// A caution and no danger: the rule is for food that lets germs grow, and
+	// whether this is one is not known here.
+	level, code := note.Caution, CodeCoolFails
 	if took, ok := r.takes(c); ok {
 		args = append(args, note.Num("low", took.Low, unit.Minute), note.Num("typical", took.Typical, unit.Minute), note.Num("high", took.High, unit.Minute))
 		switch {

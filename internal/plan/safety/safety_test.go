@@ -106,7 +106,7 @@ func TestChilling(t *testing.T) {
 		assert.Equal(t, safety.CodeCoolMeets, one.Code)
 	}
 	for _, one := range safety.Chilling(curve(t, "room", 60)) {
-		assert.Equal(t, note.Danger, one.Level, "a thick tray at room temperature")
+		assert.Equal(t, safety.CodeCoolFails, one.Code, "a thick tray at room temperature")
 	}
 }
 
