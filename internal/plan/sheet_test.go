@@ -53,8 +53,10 @@ func quince(t *testing.T) plan.Input {
 	}
 }
 
+func makeQuince(t *testing.T) (plan.Sheet, error) { return plan.Make(quince(t)) }
+
 func TestSheet(t *testing.T) {
-	s, err := plan.Make(quince(t))
+	s, err := makeQuince(t)
 	require.NoError(t, err)
 
 	assert.InDelta(t, 560.6, float64(s.Batch), 1e-9)

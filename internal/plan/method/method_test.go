@@ -1,9 +1,12 @@
 package method_test
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"os"
+	"regexp"
 	"slices"
 	"testing"
 
@@ -124,8 +127,8 @@ func TestEggWhiteWaitsForTheHeatToPass(t *testing.T) {
 
 func TestMethylcelluloseIsHydratedColdAndSetHot(t *testing.T) {
 	m := build(t, method.Input{Doses: doses(mc), Liquid: water(500), Target: method.SetGel})
-	assert.Equal(t, []method.Kind{method.Weigh, method.HotThird, method.HydrateIn, method.Sieve, method.CookSet}, kinds(m))
-	assert.True(t, step(t, m, method.HydrateIn).Limits[0].Most)
+	assert.Equal(t, []method.Kind{method.Weigh, method.HotThird, method.ChillSwell, method.Sieve, method.CookSet}, kinds(m))
+	assert.True(t, step(t, m, method.ChillSwell).Limits[0].Most)
 	assert.Equal(t, 55.0, step(t, m, method.CookSet).Limits[0].Value)
 }
 
@@ -290,6 +293,10 @@ func randomInput(rnd *rand.Rand) method.Input {
 // the order holds: hydration before acid, acid before pouring, charge last.
 func TestProperties(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(8, 8))
+	raw, err := os.ReadFile("../../../web/text/en/plan.json")
+	require.NoError(t, err)
+	sentences := map[string]string{}
+	require.NoError(t, json.Unmarshal(raw, &sentences))
 	for range 3000 {
 		in := randomInput(rnd)
 		m := build(t, in)
@@ -300,9 +307,29 @@ func TestProperties(t *testing.T) {
 			require.False(t, seen[s.ID], "%s twice in %v", s.ID, kinds(m))
 			seen[s.ID] = true
 			checkStep(t, s)
+			checkSentence(t, sentences, s)
 		}
 		checkOrder(t, m)
 		checkComplete(t, in, m)
+	}
+}
+
+var placeholder = regexp.MustCompile(`\{([a-z-]+)\}`)
+
+// checkSentence: whatever the blend, the step has what its sentence asks for.
+func checkSentence(t *testing.T, sentences map[string]string, s method.Step) {
+	text := sentences["step."+string(s.Kind)]
+	require.NotEmpty(t, text, s.Kind)
+	for _, m := range placeholder.FindAllStringSubmatch(text, -1) {
+		_, ok := arg(s, m[1])
+		ok = ok || m[1] == "agents" && len(s.Agents) > 0 || m[1] == "parts" && len(s.Parts) > 0
+		require.True(t, ok, "step %s lacks {%s}", s.ID, m[1])
+	}
+	for _, n := range append(slices.Clone(s.Notes), s.Why...) {
+		for _, m := range placeholder.FindAllStringSubmatch(sentences["note."+string(n.Code)], -1) {
+			_, ok := n.Arg(m[1])
+			require.True(t, ok, "note %s lacks {%s}", n.Code, m[1])
+		}
 	}
 }
 

@@ -57,7 +57,7 @@ func (b *builder) hotThird(d []Dose, base []string) {
 		arg(grams("powder", mass(d)), grams("hot", third), grams("cold", b.hydrating()-third), celsius("temp", 70)).
 		atLeast(Temperature, 70, unit.DegreeC, practice).why(reason(CodeLumps, practice)))
 	p := d[0].Process
-	b.add(newStep(HydrateIn, names(d), nil).takes(p.Rest.Range).waits().uses("fridge").
+	b.add(newStep(ChillSwell, names(d), nil).takes(p.Rest.Range).waits().uses("fridge").
 		arg(celsius("temp", p.Heat.High), minutes("minutes", p.Rest.Typical)).
 		atMost(Temperature, p.Heat.High, unit.DegreeC, p.Heat.Source).
 		atLeast(Time, p.Rest.Low, unit.Minute, p.Rest.Source).
