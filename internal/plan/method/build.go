@@ -327,12 +327,13 @@ func (b *builder) sequester() {
 	}
 }
 
-// tooSour reports whether the hydrating part may be below the agent's lowest
-// pH: only then when its sour parts are heated with it.
+// tooSour reports whether the hydrating part may be below the lowest pH of an
+// agent that citrate helps: only when its sour parts are not added late. For
+// other agents the pH moves the dose, not the method.
 func (b *builder) tooSour(p Process) bool {
 	ph := b.in.Liquid.PH
 	late := slices.ContainsFunc(b.rest, func(p Part) bool { return p.Role == Acid })
-	return !late && p.SetBy != ByAcidSugar && p.PHLow > 0 && ph.Typical > 0 && ph.Low < p.PHLow
+	return !late && p.CaMax.Known() && p.PHLow > 0 && ph.Typical > 0 && ph.Low < p.PHLow
 }
 
 // citrate is the formula's own dose, or one that binds the calcium above the

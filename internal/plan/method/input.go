@@ -80,6 +80,7 @@ const (
 	CodeHottest     note.Code = "method.hottest"      // reason: blend heated to the highest need
 	CodeSplitHeat   note.Code = "method.split-heat"   // reason: agents hydrate at different heats, one after the other
 	CodeConflict    note.Code = "method.conflict"     // caution: no temperature suits both
+	CodeHeatSets    note.Code = "method.heat-sets"    // caution: one gels on heating before the other is hydrated
 	CodeFirstToSet  note.Code = "method.first-to-set" // reason: which agent sets first and so sets the pouring limit
 	CodeLumps       note.Code = "method.lumps"        // reason: why it is dispersed so
 	CodeHydrate     note.Code = "method.hydrate"      // reason: heat and hold

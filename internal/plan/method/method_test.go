@@ -132,6 +132,11 @@ func TestMethylcelluloseIsHydratedColdAndSetHot(t *testing.T) {
 	assert.Equal(t, 55.0, step(t, m, method.CookSet).Limits[0].Value)
 }
 
+func TestHeatSetBesideABoiledOne(t *testing.T) {
+	m := build(t, method.Input{Doses: doses(mc, agar), Liquid: water(500), Target: method.SetGel})
+	assert.Contains(t, codes(m.Notes), method.CodeHeatSets)
+}
+
 func TestHighMethoxylPectinAsksForAMeasuredPH(t *testing.T) {
 	in := method.Input{Doses: doses(hmPectin), Target: method.SetGel, Liquid: water(200)}
 	in.Liquid.PH = unit.Range{Low: 3, Typical: 3.2, High: 3.4}

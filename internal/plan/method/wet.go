@@ -87,6 +87,7 @@ func (b *builder) hydrateCold() {
 
 // heat hydrates group by group, hottest first.
 func (b *builder) heat() {
+	b.warnHeatSet()
 	var before []Dose
 	for i, g := range b.groups {
 		if i > 0 {
@@ -95,6 +96,19 @@ func (b *builder) heat() {
 		b.pan = g.at
 		b.hydrate(g, i)
 		before = append(before, g.doses...)
+	}
+}
+
+// warnHeatSet says when an agent that gels on heating shares a pan with one
+// that must be boiled.
+func (b *builder) warnHeatSet() {
+	if len(b.groups) == 0 {
+		return
+	}
+	hottest := b.groups[0]
+	for _, d := range b.doses(func(p Process) bool { return p.SetBy == OnHeating && p.Sets.Known() && p.Sets.Low < hottest.at }) {
+		b.notes = append(b.notes, caution(CodeHeatSets, d.Process.Sets.Source, agentWord("agent", d.Process.ID), celsius("sets", d.Process.Sets.Low),
+			agentWord("other", hottest.doses[hottest.lead].Process.ID), celsius("heat", hottest.at)))
 	}
 }
 
