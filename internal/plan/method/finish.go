@@ -34,6 +34,11 @@ func (b *builder) finish() {
 		b.siphonHot()
 	case Bath:
 		b.bath()
+	case Air:
+		b.sieve()
+		b.froth()
+	case Whipped:
+		b.whip()
 	default:
 		b.sieve()
 		b.restForAir()
@@ -209,6 +214,26 @@ func (b *builder) siphonHot() {
 		note(danger(CodeHotSplash, practice))
 	s.Hot = true
 	b.add(s)
+}
+
+// froth blends air into the surface and lets the foam stand before it is skimmed.
+func (b *builder) froth() {
+	b.add(newStep(Froth, nil, nil).takes(unit.Range{Low: 1, Typical: 2, High: 4}).uses("blender").
+		why(reason(CodeFroth, practice), reason(CodeFat, practice)))
+	b.add(newStep(Skim, nil, nil).takes(unit.Range{Low: 1, Typical: 1, High: 2}).arg(minutes("minutes", 1)))
+}
+
+// whip beats a foam in a clean bowl; what sets on cooling is whipped as it
+// begins to thicken.
+func (b *builder) whip() {
+	if soft := b.doses(func(p Process) bool { return p.SetBy == OnCooling && !p.stiff() }); len(soft) > 0 {
+		b.coolSoft(soft[0].Process)
+	}
+	b.add(newStep(Whip, nil, nil).takes(unit.Range{Low: 3, Typical: 6, High: 10}).arg(minutes("low", 3), minutes("high", 10)).
+		why(reason(CodeFat, practice)))
+	if d := b.doses(func(p Process) bool { return p.SetBy == OnCooling && !p.stiff() }); len(d) > 0 {
+		b.chill(Fact{})
+	}
 }
 
 // bath rests the setting bath clear, then says how long a sphere stays in it.

@@ -56,6 +56,8 @@ const (
 	SiphonCold               // a cold siphon foam
 	SiphonHot                // a hot siphon foam
 	Bath                     // a setting bath
+	Air                      // a light froth that is skimmed off
+	Whipped                  // a foam whipped in a bowl
 )
 
 // Input is everything the method follows from.
@@ -113,6 +115,9 @@ const (
 	CodeHotSplash   note.Code = "method.hot-splash"   // danger: hot liquid in a blender, or boiling sugar
 	CodeBathWater   note.Code = "method.bath-water"   // reason: soft water for the bath
 	CodeSetTime     note.Code = "method.set-time"     // reason: how long the set takes
+	CodeBoilDown    note.Code = "method.boil-down"    // reason: solids that the set needs
+	CodeFroth       note.Code = "method.froth"        // reason: why the surface is frothed
+	CodeFat         note.Code = "method.fat"          // reason: fat kills the foam
 	CodeSkipped     note.Code = "method.skipped"      // caution: a step with a critical limit is skipped
 )
 
@@ -176,7 +181,7 @@ func (in Input) checkDoses() error {
 
 // valid reports whether every figure of the process is finite, in order and sourced.
 func (p Process) valid() bool {
-	for _, f := range [...]Fact{p.Premix, p.Heat, p.Hold, p.Rest, p.Bears, p.Cap, p.Brix, p.Sets, p.SetTime, p.Acid, p.CaMax} {
+	for _, f := range [...]Fact{p.Premix, p.Heat, p.Hold, p.Rest, p.Bears, p.Cap, p.Brix, p.Solids, p.Sets, p.SetTime, p.Acid, p.CaMax} {
 		if f.Known() && (!f.Valid() || f.Low < 0 || f.High > 1e5 || !f.Source.Valid()) || !f.Known() && f.Range != (unit.Range{}) {
 			return false
 		}

@@ -16,6 +16,9 @@ func (b *builder) additions() {
 	if left := b.sugar - b.inMix; left > 1e-9 && b.isSugarLate() {
 		b.add(b.sweeten(left))
 	}
+	for _, d := range b.doses(func(p Process) bool { return p.SetBy == ByAcidSugar && p.Solids.Known() }) {
+		b.add(boilDown(d.Process))
+	}
 	if salt := b.in.Liquid.ids(Salt); len(salt) > 0 {
 		b.add(newStep(AddSalt, nil, salt).takes(unit.Range{Low: 1, Typical: 1, High: 2}).
 			arg(grams("salt", b.in.Liquid.mass(Salt))).why(reason(CodeSaltLate, practice)))
@@ -28,6 +31,17 @@ func (b *builder) additions() {
 	case len(calcium) == len(b.in.Doses): // a calcium bath; beside alginate the salt belongs to the spheres
 		b.add(newStep(StirIn, names(calcium), b.unnamed()).takes(unit.Range{Low: 1, Typical: 3, High: 5}).arg(grams("powder", mass(calcium))))
 	}
+}
+
+// boilDown cooks to the solids that a sugar-acid gel needs.
+func boilDown(p Process) Step {
+	s := newStep(BoilDown, []string{p.ID}, nil).takes(unit.Range{Low: 2, Typical: 5, High: 15}).uses("stove").
+		arg(note.Num("brix", p.Solids.Low, unit.Brix)).
+		atLeast(Share, p.Solids.Low, unit.Brix, p.Solids.Source).
+		why(reason(CodeBoilDown, p.Solids.Source, note.Num("brix", p.Solids.Low, unit.Brix))).
+		note(danger(CodeHotSplash, practice))
+	s.Hot = true
+	return s
 }
 
 // muchSugar is the °Brix above which any powder hydrates poorly; common practice.

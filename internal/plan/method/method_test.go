@@ -279,7 +279,7 @@ func TestRefusals(t *testing.T) {
 
 // randomInput draws any blend in any liquid.
 func randomInput(rnd *rand.Rand) method.Input {
-	in := method.Input{Target: method.Target(rnd.IntN(6)), Bottled: rnd.IntN(2) == 0, Charges: rnd.IntN(4)}
+	in := method.Input{Target: method.Target(rnd.IntN(8)), Bottled: rnd.IntN(2) == 0, Charges: rnd.IntN(4)}
 	for _, i := range rnd.Perm(len(everyProcess))[:1+rnd.IntN(4)] {
 		in.Doses = append(in.Doses, method.Dose{Process: everyProcess[i], Mass: unit.Mass(math.Exp(rnd.Float64()*5 - 2)), Sheets: rnd.IntN(2) == 0})
 	}
@@ -383,6 +383,8 @@ func checkOrder(t *testing.T, m method.Method) {
 	before(method.Pour, method.Chill)
 	before(method.Chill, method.Blend)
 	before(method.Blend, method.SieveFine)
+	before(method.Sweeten, method.BoilDown)
+	before(method.BoilDown, method.AcidIn)
 	before(method.Fill, method.Charge)
 }
 
@@ -408,6 +410,18 @@ func checkComplete(t *testing.T, in method.Input, m method.Method) {
 			require.True(t, parts[p.ID], "%v is never used in %v", p, kinds(m))
 		}
 	}
+}
+
+func TestFroth(t *testing.T) {
+	lecithin := method.Process{ID: "lecithin", Way: method.Shear, Cold: true, Heat: fact(5, 20, 50, practice), Hold: fact(1, 2, 5, practice)}
+	assert.Equal(t, []method.Kind{method.Weigh, method.Disperse, method.HydrateIn, method.Sieve, method.Froth, method.Skim},
+		kinds(build(t, method.Input{Doses: doses(lecithin), Liquid: water(300), Target: method.Air})))
+}
+
+func TestWhippedGelatinIsCooledFirst(t *testing.T) {
+	order := kinds(build(t, method.Input{Doses: doses(gelatin), Liquid: water(300), Target: method.Whipped}))
+	assert.Less(t, slices.Index(order, method.CoolFill), slices.Index(order, method.Whip))
+	assert.Less(t, slices.Index(order, method.Whip), slices.Index(order, method.Chill))
 }
 
 func TestEditsSurviveRecomputation(t *testing.T) {
@@ -483,6 +497,33 @@ func TestTasksFitTheTimeline(t *testing.T) {
 	p, err := timeline.Make(tasks, kitchen, timeline.Options{Typical: true})
 	require.NoError(t, err)
 	assert.Greater(t, p.Start, 240.0, "the charged rest alone takes four hours")
+}
+
+func FuzzBuild(f *testing.F) {
+	f.Add(uint64(1), 3.5, 250.0, 3.0, 2.5)
+	f.Add(uint64(2), math.NaN(), -1.0, 20.0, math.Inf(1))
+	f.Add(uint64(3), 1e12, 1e-300, 0.0, 1000.0)
+	f.Fuzz(func(t *testing.T, seed uint64, dose, mass, ph, calcium float64) {
+		in := randomInput(rand.New(rand.NewPCG(seed, 2)))
+		in.Doses[0].Mass, in.Liquid.Parts[0].Mass = unit.Mass(dose), unit.Mass(mass)
+		in.Liquid.PH, in.Liquid.Calcium = unit.Exactly(ph), calcium
+		m, err := method.Build(in)
+		if err != nil {
+			return
+		}
+		for _, s := range m.Steps {
+			for _, a := range s.Args {
+				if !unit.Finite(a.Value) {
+					t.Fatalf("%s %+v", s.ID, a)
+				}
+			}
+			for _, l := range s.Limits {
+				if !unit.Finite(l.Value) {
+					t.Fatalf("%s %+v", s.ID, l)
+				}
+			}
+		}
+	})
 }
 
 func FuzzApply(f *testing.F) {

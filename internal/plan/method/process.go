@@ -61,6 +61,7 @@ type Process struct {
 	SetBy   Setter
 	Sets    Fact // temperature at which it sets
 	SetTime Fact // minutes until it can be used
+	Solids  Fact // °Brix that a ByAcidSugar gel needs to set
 	Acid    Fact // minutes it stands hot at AcidPH before it loses strength; unknown: acid does not matter
 	AcidPH  float64
 	PHLow   float64 // lowest pH at which it hydrates, or sets for ByAcidSugar; 0: any

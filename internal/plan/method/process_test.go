@@ -48,7 +48,7 @@ var (
 	gellanHA = method.Process{ID: "gellan-ha", Way: method.RainCold, Heat: fact(70, 80, 90, handbook), Hold: fact(1, 2, 5, practice),
 		SetBy: method.OnCooling, Sets: fact(50, 70, 80, handbook), SetTime: fact(2, 10, 30, practice)}
 	hmPectin = method.Process{ID: "pectin-hm", Way: method.DryBlend, Premix: fact(5, 5, 10, practice), Heat: fact(85, 95, 104, makers), Hold: fact(1, 1, 3, practice),
-		Brix: fact(25, 25, 30, makers), SetBy: method.ByAcidSugar, Sets: fact(65, 75, 85, makers), SetTime: fact(20, 60, 1440, practice), PHLow: 2.8, PHHigh: 3.5}
+		Brix: fact(25, 25, 30, makers), SetBy: method.ByAcidSugar, Sets: fact(65, 75, 85, makers), SetTime: fact(20, 60, 1440, practice), PHLow: 2.8, PHHigh: 3.5, Solids: fact(55, 65, 80, makers)}
 	starch = method.Process{ID: "corn-starch", Way: method.Slurry, Heat: fact(80, 95, 98, practice), Hold: fact(1, 1.5, 2, practice),
 		Cap: fact(10, 12, 15, practice), SetBy: method.ByStaling, Sets: fact(10, 35, 45, practice), SetTime: fact(240, 600, 1440, practice)}
 	konjac = method.Process{ID: "konjac", Way: method.Shear, Premix: fact(5, 5, 10, practice), Heat: fact(20, 80, 90, makers), Hold: fact(10, 60, 120, makers),

@@ -41,7 +41,8 @@ const (
 	Dissolve   Kind = "dissolve"    // bloomed gelatin into warm liquid
 	FoldIn     Kind = "fold-in"     // heat-shy agent into the cooled mix
 	TopUp      Kind = "top-up"
-	Sweeten    Kind = "sweeten" // the rest of the sugar
+	Sweeten    Kind = "sweeten"   // the rest of the sugar
+	BoilDown   Kind = "boil-down" // to the solids that the set needs
 	AddSalt    Kind = "add-salt"
 	AddCalcium Kind = "add-calcium"
 	WarmRest   Kind = "warm-rest"
@@ -63,7 +64,10 @@ const (
 	HoldHot    Kind = "hold-hot"
 	CookSet    Kind = "cook-set" // sets on heating
 	Alkali     Kind = "alkali"   // konjac's lime water and heat
-	Dip        Kind = "dip"      // spheres into the bath
+	Froth      Kind = "froth"
+	Skim       Kind = "skim"
+	Whip       Kind = "whip"
+	Dip        Kind = "dip" // spheres into the bath
 	Rinse      Kind = "rinse"
 )
 

@@ -40,6 +40,9 @@ func Of(a *agent.Agent) method.Process {
 	if a.Stands.PH.Known() {
 		p.PHLow, p.PHHigh = a.Stands.PH.From, a.Stands.PH.To
 	}
+	if p.SetBy == method.ByAcidSugar && a.Stands.Brix.Known() {
+		p.Solids = method.Fact{Range: unit.Range{Low: a.Stands.Brix.From, Typical: a.Stands.Brix.From, High: a.Stands.Brix.To}, Source: a.Stands.Brix.Cite.Ref()}
+	}
 	p.Bears = bears(a, p)
 	return p
 }

@@ -47,7 +47,7 @@ func water(parts ...method.Part) method.Liquid {
 // each sheet really puts the agent in.
 func TestEveryAgentMakesAMethod(t *testing.T) {
 	for _, a := range agent.All() {
-		for target := method.Thicken; target <= method.Bath; target++ {
+		for target := method.Thicken; target <= method.Whipped; target++ {
 			m, err := method.Build(method.Input{Doses: []method.Dose{{Process: process.Of(a), Mass: 2}}, Liquid: water(), Target: target})
 			require.NoError(t, err, a.ID)
 			used := slices.ContainsFunc(m.Steps, func(s method.Step) bool { return slices.Contains(s.Agents, string(a.ID)) })
