@@ -95,12 +95,12 @@ var Packages = []Package{
 // storage adapter, whose requests call back.
 var callbacks = []string{"internal/dom", "internal/book/indexeddb"}
 
-// heavy or impure imports, which no core package may have. A name stands for
-// the packages below it as well.
+// forbidden are the impure and the heavy imports, which no core package may
+// have. A name stands for the packages below it as well.
 var forbidden = []string{
-	"syscall", "time", "os", "net", "io", "bufio", "math/rand", "math/big", "unsafe", "sync", "context", "log", "embed",
-	"encoding/json", "encoding/csv", "encoding/gob", "encoding/xml", "regexp", "reflect", "crypto",
-	"text/template", "html/template", "html", "runtime", "testing", "flag", "plugin", "database/sql", "go", "debug",
+	"syscall", "time", "os", "net", "log", "math/rand", "math/big", "unsafe", "runtime", "reflect", "plugin",
+	"encoding/json", "encoding/csv", "encoding/gob", "encoding/xml", "regexp", "crypto",
+	"text/template", "html", "testing", "flag", "database/sql", "go", "debug",
 }
 
 // below reports whether an import path is the named one or lies below it.

@@ -121,15 +121,24 @@ func NoteOf(err error) note.Note {
 	if errors.As(err, &c) && c.Copy.ID != "" {
 		return note.New(note.Caution, CodeConflict, note.Typed("name", c.Copy.Name))
 	}
+	var f *Failure
+	if errors.As(err, &f) {
+		// Its cause may be a text that could not be read, but not of a file.
+		return note.New(note.Refused, codeOf(f.Kind))
+	}
 	if n, ok := fileNote(err); ok {
 		return n
 	}
+	return note.New(note.Refused, codeOf(err))
+}
+
+func codeOf(err error) note.Code {
 	for _, k := range kinds {
 		if errors.Is(err, k.err) {
-			return note.New(note.Refused, k.code)
+			return k.code
 		}
 	}
-	return note.New(note.Refused, CodeInternal)
+	return CodeInternal
 }
 
 // fileNote is the note of a file that was refused, with the place that is wrong.

@@ -25,7 +25,7 @@ type Key struct {
 	Sub string
 }
 
-// Row is one stored record. A record that is not text has the empty Text.
+// Row is one stored record. If what is stored is no text, Text is no record.
 type Row struct {
 	Key  Key
 	Text string
@@ -41,7 +41,9 @@ const (
 	Relaxed
 )
 
-// Port is a transactional store of texts. Errors of the store are [*Failure]s.
+// Port is a transactional store of texts: of any UTF-8 that does not begin with
+// a byte order mark, which the way into JavaScript drops. Errors of the store
+// are [*Failure]s.
 type Port interface {
 	// Snapshot reads all records of some spaces in one transaction, each space
 	// in key order.
@@ -76,4 +78,17 @@ type Tx interface {
 
 	// DeleteUnder removes all records of one id.
 	DeleteUnder(space Space, id string) error
+}
+
+// Notice says what another connection to the same store has written.
+type Notice struct {
+	All     bool    // so much, or in such a way, that everything should be read again
+	Touched []Touch // otherwise the records, in the order written
+}
+
+// Touch is a record, or all records of one id in a space, that was written or
+// removed.
+type Touch struct {
+	Space Space
+	ID    string
 }

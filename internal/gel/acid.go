@@ -21,7 +21,7 @@ func AcidTime(a *agent.Agent, ph float64) (minutes, loss unit.Range, err error) 
 		return minutes, loss, note.Refuse("agent", CodeNoAcidRule)
 	}
 	if !unit.Finite(ph) || ph < 0 || ph > 14 {
-		return minutes, loss, note.Refuse("ph", CodeConditionBad, note.Num("value", ph, unit.PH), note.Num("low", 0, unit.PH), note.Num("high", 14, unit.PH))
+		return minutes, loss, note.Refuse("ph", CodeConditionBad, note.Num("value", ph, unit.One), note.Num("low", 0, unit.One), note.Num("high", 14, unit.One))
 	}
 	h := a.Stands.Acid
 	return h.Minutes.Range().Scale(math.Pow(h.PerHalfPH.Typical, (ph-h.PH)/0.5)), h.Loss.Range(), nil

@@ -48,7 +48,7 @@ var conditionLimits = [...]struct {
 	symbol    unit.Symbol
 	of        func(*Conditions) *Given
 }{
-	{"ph", 0, 14, unit.PH, func(c *Conditions) *Given { return &c.PH }},
+	{"ph", 0, 14, unit.One, func(c *Conditions) *Given { return &c.PH }},
 	{"brix", 0, 95, unit.Brix, func(c *Conditions) *Given { return &c.Brix }},
 	{"abv", 0, 1, unit.One, func(c *Conditions) *Given { return &c.ABV }},
 	{"sodium", 0, 7000, unit.MmolPerKg, func(c *Conditions) *Given { return &c.Na }},
@@ -63,9 +63,10 @@ var conditionLimits = [...]struct {
 
 // Check refuses conditions that no kitchen has; the Field of the refusal is one
 // of ph, brix, abv, sodium, potassium, calcium, fat, protein, serve, hours, heat.
-func (c Conditions) Check() error {
-	for _, l := range conditionLimits {
-		g := l.of(&c)
+func (c *Conditions) Check() error {
+	for i := range conditionLimits {
+		l := &conditionLimits[i]
+		g := l.of(c)
 		if !g.Known {
 			continue
 		}

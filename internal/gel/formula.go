@@ -93,17 +93,21 @@ func (r *resolver) add(s *system, p *part, total float64) error {
 		s.syn = append(s.syn, spreadLn{mid, mid - math.Log(y.Low), math.Log(y.High) - mid})
 		syn = len(s.syn) - 1
 	}
-	if err := r.single(s, p.a, p.doses[0], total, syn, p.pair.Feel.Break.Range()); err != nil {
-		return err
+	for k, a := range [...]*agent.Agent{p.a, p.b} {
+		if a.Setting.Kind == agent.ByAlkali { // its law is the alkali gel's, which is not what the pair sets by
+			continue
+		}
+		if err := r.single(s, a, p.doses[k], total, syn, p.pair.Feel.Break.Range()); err != nil {
+			return err
+		}
 	}
-	return r.single(s, p.b, p.doses[1], total, syn, p.pair.Feel.Break.Range())
+	return nil
 }
 
-// single adds the law of one agent, if it has one and may use it: konjac's law
-// speaks of the alkali gel and does not count beside kappa or xanthan.
+// single adds the law of one agent, if it has one.
 func (r *resolver) single(s *system, a *agent.Agent, d Dose, total float64, syn int, breaks unit.Range) error {
 	m := a.Model(r.cond.medium())
-	if m == nil || a.Setting.Kind == agent.ByAlkali && syn >= 0 {
+	if m == nil {
 		return nil
 	}
 	l, err := r.law(a, m, breaks, d.Grade, d.percent()/total)
@@ -160,7 +164,7 @@ func (r *resolver) firmness(parts []part) (Firmness, spreadLn) {
 		return f, spreadLn{}
 	}
 	f.Modulus, f.Break, f.Known = s.band(total), s.breaks(total), true
-	f.Notes = append(f.Notes, s.reasons(r)...)
+	f.Notes = append(f.Notes, s.reasons()...)
 	if f.Modulus.Low == 0 {
 		f.Notes = append(f.Notes, note.New(note.Caution, CodeNearThreshold, agentArg(s.laws[0].agent.ID)).From(s.laws[0].model.C0.Ref()))
 	}
@@ -227,19 +231,14 @@ func (s *system) breaks(total float64) unit.Range {
 }
 
 // reasons names the laws with their sources and the kitchen's factors.
-func (s *system) reasons(r *resolver) []note.Note {
+func (s *system) reasons() []note.Note {
 	var out []note.Note
 	for i := range s.laws {
 		l := &s.laws[i]
 		out = append(out, note.New(note.Reason, CodeLaw, agentArg(l.agent.ID), note.Num("modulus", l.model.A.Typical, unit.Pascal),
 			note.Num("dose", l.ref, unit.PercentOf), note.Num("serve", l.model.C, unit.DegreeC)).From(l.model.A.Ref()))
-	}
-	for _, f := range r.kitchen {
-		for i := range s.laws {
-			if s.laws[i].agent.ID == f.Agent && f.Trials > 0 && f.valid() {
-				out = append(out, note.New(note.Reason, CodeKitchen, agentArg(f.Agent), note.Num("factor", f.Value, unit.One), note.Num("trials", float64(f.Trials), unit.One)))
-				break
-			}
+		if l.mine.Trials > 0 {
+			out = append(out, note.New(note.Reason, CodeKitchen, agentArg(l.agent.ID), note.Num("factor", l.mine.Value, unit.One), note.Num("trials", float64(l.mine.Trials), unit.One)))
 		}
 	}
 	return out
@@ -281,5 +280,5 @@ func DoseFor(id agent.ID, grade float64, modulus unit.Range, c Conditions, k Kit
 	if n, bad := s.unmeasured(d.Typical); bad {
 		return unit.Range{}, nil, &note.Refusal{Note: n}
 	}
-	return d.Scale(0.01), append(r.notes, s.reasons(&r)...), nil
+	return d.Scale(0.01), append(r.notes, s.reasons()...), nil
 }

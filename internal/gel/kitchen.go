@@ -46,14 +46,15 @@ func (f Factor) valid() bool {
 // apply moves the modulus by the kitchen's factor. What trials leave uncertain
 // replaces the model's own spread where it is smaller, as the trials were made
 // with all of it at work.
-func (k Kitchen) apply(id agent.ID, grade float64, s *spread) {
+func (k Kitchen) apply(id agent.ID, grade float64, s *spread) Factor {
 	f, ok := k.of(id, grade)
 	if !ok {
-		return
+		return f
 	}
 	s.ln += math.Log(f.Value)
 	left := 4 * f.Spread * f.Spread // low and high stand two deviations out
 	s.down2, s.up2 = min(s.down2, left), min(s.up2, left)
+	return f
 }
 
 // Outcome is how a trial came out against what was wanted.

@@ -25,6 +25,7 @@ type law struct {
 	agent  *agent.Agent
 	model  *agent.Model
 	breaks unit.Range // strain at break
+	mine   Factor     // this kitchen's, with no trials when there is none
 }
 
 // The perturbations of a law: each moves one uncertain input to one end.

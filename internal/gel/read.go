@@ -57,22 +57,27 @@ type Verdict struct {
 	Texture  agent.Texture // "" when it does nothing that one would notice
 	Body     Body          // of a fluid gel; else ""
 	Fails    bool          // it will not become what it is meant to be
+	Cause    note.Note     // the first note that says why it fails
 	Firmness Firmness
 	Notes    []note.Note // windows first, then what can go wrong, then safety
 }
 
 // reading is a recipe while it is read.
 type reading struct {
-	Recipe
+	*Recipe // its own copy; the setting salts are in the conditions
 	parts   []part
 	records []*agent.Agent
-	own     Conditions // the liquid alone, without the setting salts of the recipe
+	own     Given // calcium of the liquid alone
 	v       Verdict
 }
 
 // Read says which texture the doses fall into, what is outside its window and
 // which condition will make it fail. The error is a refusal of the input.
 func Read(rec Recipe) (Verdict, error) {
+	return read(&rec)
+}
+
+func read(rec *Recipe) (Verdict, error) {
 	doses, records, err := merge(rec.Doses)
 	if err != nil {
 		return Verdict{}, err
@@ -80,8 +85,9 @@ func Read(rec Recipe) (Verdict, error) {
 	if err := rec.Cond.Check(); err != nil {
 		return Verdict{}, err
 	}
-	rd := reading{Recipe: rec, parts: split(doses, records), records: records, own: rec.Cond}
-	rd.Cond = withSalts(rec.Cond, doses, records)
+	rd := reading{Recipe: rec, parts: split(doses, records), records: records, own: rec.Cond.Ca}
+	rd.v.Notes = make([]note.Note, 0, 8)
+	rec.Cond = withSalts(rec.Cond, doses, records)
 	rd.classify()
 	r := resolver{cond: &rd.Cond, kitchen: rec.Kitchen}
 	rd.v.Firmness, _ = r.firmness(rd.parts)
@@ -111,9 +117,15 @@ func (rd *reading) add(n note.Note) { rd.v.Notes = append(rd.v.Notes, n) }
 
 // fail marks the recipe and says why.
 func (rd *reading) fail(n note.Note) {
-	n.Level = note.Caution
-	rd.v.Fails = true
+	rd.failed(n)
 	rd.add(n)
+}
+
+// failed marks the recipe with a cause that stands among the notes already.
+func (rd *reading) failed(cause note.Note) {
+	if !rd.v.Fails {
+		rd.v.Fails, rd.v.Cause = true, cause
+	}
 }
 
 // edgeSlack forgives the rounding of a typed dose at the end of a window.
@@ -209,7 +221,7 @@ func (rd *reading) classifyBy(t agent.Texture) {
 	}
 	rd.windowNote(l, w)
 	if l.effective < w.Low*edgeSlack {
-		rd.v.Fails = true
+		rd.failed(rd.v.Notes[len(rd.v.Notes)-1])
 		return
 	}
 	rd.v.Texture = t

@@ -10,7 +10,7 @@ import (
 // at which agent it is.
 var rules = [...]func(*reading){
 	(*reading).target, (*reading).enzymes, (*reading).acid, (*reading).heatInAcid, (*reading).sugar, (*reading).alcohol,
-	(*reading).needs, (*reading).tooMuchCalcium, (*reading).alone, (*reading).served, (*reading).frozen, (*reading).air,
+	(*reading).acidAndSugar, (*reading).needs, (*reading).tooMuchCalcium, (*reading).alone, (*reading).served, (*reading).frozen, (*reading).air,
 	(*reading).safety,
 }
 
@@ -75,8 +75,8 @@ func (rd *reading) acid() {
 		if !rd.Cond.PH.Known || !s.Known() || s.Contains(rd.Cond.PH.Typical) {
 			continue
 		}
-		n := note.New(note.Caution, CodePH, agentArg(a.ID), note.Num("ph", rd.Cond.PH.Typical, unit.PH),
-			note.Num("low", s.From, unit.PH), note.Num("high", s.To, unit.PH)).From(s.Cite.Ref())
+		n := note.New(note.Caution, CodePH, agentArg(a.ID), note.Num("ph", rd.Cond.PH.Typical, unit.One),
+			note.Num("low", s.From, unit.One), note.Num("high", s.To, unit.One)).From(s.Cite.Ref())
 		if a.Setting.Kind == agent.ByAcidSugar && rd.Cond.PH.Low > s.To {
 			rd.fail(n)
 		} else {
@@ -100,7 +100,7 @@ func (rd *reading) heatInAcid() {
 		if err != nil || minutes.Typical >= shortAcidTime {
 			continue
 		}
-		args := []note.Arg{agentArg(a.ID), note.Num("ph", rd.Cond.PH.Typical, unit.PH),
+		args := []note.Arg{agentArg(a.ID), note.Num("ph", rd.Cond.PH.Typical, unit.One),
 			note.Num("minutes", minutes.Typical, unit.Minute), note.Num("loss", loss.Typical*100, unit.PercentOf)}
 		if !rd.Cond.HeatMinutes.Known {
 			rd.add(note.New(note.Caution, CodeAcidBoil, args...).From(h.Loss.Ref()))
@@ -136,6 +136,16 @@ func (rd *reading) sugar() {
 		}
 		if m := a.Hydrate.MaxBrix; m.Known() && b.Typical > m.Typical {
 			rd.add(note.New(note.Hint, CodeSugarLater, agentArg(a.ID), note.Num("brix", m.Typical, unit.Brix)).From(m.Ref()))
+		}
+	}
+}
+
+// acidAndSugar reminds of what sets the gel where nobody said that it is there.
+func (rd *reading) acidAndSugar() {
+	for _, a := range rd.records {
+		if a.Setting.Kind == agent.ByAcidSugar && (!rd.Cond.PH.Known || !rd.Cond.Brix.Known) {
+			rd.add(note.New(note.Caution, CodeAcidSugar, agentArg(a.ID), note.Num("ph", a.Stands.PH.To, unit.One),
+				note.Num("brix", a.Stands.Brix.From, unit.Brix)).From(a.Stands.PH.Cite.Ref()))
 		}
 	}
 }
@@ -214,13 +224,13 @@ var ionWords = [...]string{agent.Sodium: "ion.sodium", agent.Potassium: "ion.pot
 
 // tooMuchCalcium warns where the liquid sets the agent before its time.
 func (rd *reading) tooMuchCalcium() {
-	salted := rd.Cond.Ca != rd.own.Ca
+	salted := rd.Cond.Ca != rd.own
 	for _, a := range rd.records {
 		m := a.Stands.CaMax
 		if !m.Known() {
 			continue
 		}
-		if rd.own.Ca.Known && rd.own.Ca.Typical > m.Typical || rd.own.Milk && !rd.own.Ca.Known {
+		if rd.own.Known && rd.own.Typical > m.Typical || rd.Cond.Milk && !rd.own.Known {
 			rd.add(note.New(note.Caution, CodeCalciumEarly, agentArg(a.ID), note.Num("most", m.Typical, unit.MmolPerKg)).From(m.Ref()))
 		} else if salted && a.Setting.Kind == agent.ByCalcium {
 			rd.add(note.New(note.Caution, CodeSaltSameBowl, agentArg(a.ID)).From(m.Ref()))

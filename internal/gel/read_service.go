@@ -29,6 +29,7 @@ func (rd *reading) served() {
 		return
 	}
 	set, lost := 0, 0
+	var last note.Note
 	for i := range rd.parts {
 		n, gone, counts := rd.stand(&rd.parts[i])
 		if counts {
@@ -36,13 +37,14 @@ func (rd *reading) served() {
 		}
 		if gone {
 			lost++
+			last = n
 		}
 		if n.Code != "" {
 			rd.add(n)
 		}
 	}
 	if set > 0 && lost == set {
-		rd.v.Fails = true
+		rd.failed(last)
 	}
 }
 

@@ -40,7 +40,7 @@ func (r *resolver) law(a *agent.Agent, m *agent.Model, breaks unit.Range, grade,
 	if err := r.hotAcid(a, &s); err != nil {
 		return law{}, err
 	}
-	r.kitchen.apply(a.ID, grade, &s)
+	l.mine = r.kitchen.apply(a.ID, grade, &s)
 	l.lnK, l.down, l.up = s.ln, math.Sqrt(s.down2), math.Sqrt(s.up2)
 	return l, nil
 }
@@ -89,7 +89,7 @@ var conditionWords = [...]struct {
 	slack  float64 // how far beyond the last point its value still holds
 }{
 	agent.ByTemp:  {"condition.serve", unit.DegreeC, 3},
-	agent.ByPH:    {"condition.ph", unit.PH, 0.05},
+	agent.ByPH:    {"condition.ph", unit.One, 0.05},
 	agent.ByBrix:  {"condition.brix", unit.Brix, 1},
 	agent.ByABV:   {"condition.abv", unit.ABV, 0.5},
 	agent.BySalt:  {"condition.sodium", unit.MmolPerKg, 50},
@@ -117,7 +117,7 @@ func (r *resolver) hotAcid(a *agent.Agent, s *spread) error {
 	}
 	kept, dev := acidKept(h, r.cond)
 	if r.cond.HeatMinutes.Known && kept.Typical < leastKept {
-		return &note.Refusal{Note: note.New(note.Refused, CodeAcidDestroys, agentArg(a.ID), note.Num("ph", r.cond.PH.Typical, unit.PH),
+		return &note.Refusal{Note: note.New(note.Refused, CodeAcidDestroys, agentArg(a.ID), note.Num("ph", r.cond.PH.Typical, unit.One),
 			note.Num("minutes", heatOf(r.cond).Typical, unit.Minute), note.Num("kept", kept.Typical*100, unit.PercentOf)).From(h.Loss.Ref())}
 	}
 	s.ln += math.Log(kept.Typical)

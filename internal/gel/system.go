@@ -109,20 +109,38 @@ func (s *system) dose(target spreadLn) unit.Range {
 	mid := s.solve(target.ln, noLaw, 0)
 	base := math.Log(mid)
 	var d spread
-	s.each(func(i, p int) { d.deviate(math.Log(s.solve(target.ln, i, p)) - base) })
+	s.each(func(i, p int) { d.deviate(math.Log(s.near(mid, target.ln, i, p)) - base) })
 	if target.down > 0 {
-		d.deviate(math.Log(s.solve(target.ln-target.down, noLaw, 0)) - base)
+		d.deviate(math.Log(s.near(mid, target.ln-target.down, noLaw, 0)) - base)
 	}
 	if target.up > 0 {
-		d.deviate(math.Log(s.solve(target.ln+target.up, noLaw, 0)) - base)
+		d.deviate(math.Log(s.near(mid, target.ln+target.up, noLaw, 0)) - base)
 	}
 	return unit.Range{Low: mid * math.Exp(-math.Sqrt(d.down2)), Typical: mid, High: mid * math.Exp(math.Sqrt(d.up2))}
 }
 
+// near is [system.solve] with a dose that the answer is not far from.
+func (s *system) near(c, lnG float64, i, p int) float64 {
+	if s.closed() {
+		return s.solve(lnG, i, p)
+	}
+	f := func(u float64) float64 { return s.lnG(math.Exp(u), i, p) - lnG }
+	mid := math.Log(c)
+	for width := 0.4; width < 6; width *= 3 {
+		if low, high := mid-width, mid+width; f(low) < 0 && f(high) > 0 {
+			return math.Exp(root(f, low, high))
+		}
+	}
+	return s.solve(lnG, i, p)
+}
+
+// closed reports whether the law can be turned round in closed form.
+func (s *system) closed() bool { return len(s.laws) == 1 && s.laws[0].ions == nil }
+
 // solve finds the dose for a ln modulus. The modulus rises with the dose, so
 // the root is single; the closed form serves a single law.
 func (s *system) solve(lnG float64, i, p int) float64 {
-	if len(s.laws) == 1 && s.laws[0].ions == nil {
+	if s.closed() {
 		l := &s.laws[0]
 		q := typical
 		if i == 0 {
@@ -153,7 +171,7 @@ func root(f func(float64) float64, low, high float64) float64 {
 			x = (low*fh - high*fl) / (fh - fl)
 		}
 		v := f(x)
-		if math.Abs(v) < 1e-10 || high-low < 1e-12 {
+		if math.Abs(v) < 1e-9 || high-low < 1e-12 {
 			return x
 		}
 		if v < 0 {

@@ -3,7 +3,7 @@ package liquid
 // catalogueDairy are the dairy and eggs. Grams per 100 g; minerals in milligrams.
 var catalogueDairy = [...]Ingredient{
 	{
-		ID: "whole-milk", Class: Dairy, Aliases: "milk;full milk;whole cow milk;full-fat milk;full fat milk",
+		ID: "whole-milk", Class: Dairy, Aliases: "whole milk;milk;full milk;whole cow milk;full fat milk",
 		Record: "01211", Spread: Standard,
 		Per100: Composition{Water: 88.13, Lactose: 5.05, Fat: 3.27, DairyProtein: 3.15, Citric: 0.175, Ash: 0.67,
 			Phosphate: 0.191, Sodium: 43 * mg, Potassium: 132 * mg, Calcium: 113 * mg, Magnesium: 10 * mg,
@@ -12,7 +12,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "semi-skimmed-milk", Class: Dairy, Aliases: "semi skimmed milk;2% milk;reduced fat milk;half-fat milk",
+		ID: "semi-skimmed-milk", Class: Dairy, Aliases: "semi skimmed milk;2% milk;reduced fat milk;half fat milk",
 		Record: "01079", Spread: Standard,
 		Per100: Composition{Water: 89.21, Lactose: 5.06, Fat: 1.98, DairyProtein: 3.3, Citric: 0.175, Ash: 0.71,
 			Phosphate: 0.21, Sodium: 47 * mg, Potassium: 140 * mg, Calcium: 120 * mg, Magnesium: 11 * mg,
@@ -21,7 +21,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "skimmed-milk", Class: Dairy, Aliases: "skim milk;nonfat milk;fat-free milk",
+		ID: "skimmed-milk", Class: Dairy, Aliases: "skimmed milk;skim milk;nonfat milk;fat free milk",
 		Record: "01085", Spread: Standard,
 		Per100: Composition{Water: 90.84, Lactose: 5.09, Fat: 0.08, DairyProtein: 3.37, Citric: 0.175, Ash: 0.75,
 			Phosphate: 0.23, Sodium: 42 * mg, Potassium: 156 * mg, Calcium: 122 * mg, Magnesium: 11 * mg,
@@ -30,7 +30,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "goat-milk", Class: Dairy, Aliases: "goats milk",
+		ID: "goat-milk", Class: Dairy, Aliases: "goat milk",
 		Record: "01106", Spread: Standard,
 		Per100: Composition{Water: 87.03, Lactose: 4.45, Fat: 4.14, DairyProtein: 3.56, Citric: 0.15, Ash: 0.82,
 			Phosphate: 0.253, Sodium: 50 * mg, Potassium: 204 * mg, Calcium: 134 * mg, Magnesium: 14 * mg,
@@ -39,7 +39,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "sheep-milk", Class: Dairy, Aliases: "ewe milk;sheeps milk",
+		ID: "sheep-milk", Class: Dairy, Aliases: "sheep milk;ewe milk",
 		Record: "01109", Spread: Standard,
 		Per100: Composition{Water: 80.7, Lactose: 5.36, Fat: 7, DairyProtein: 5.98, Citric: 0.15, Ascorbic: 0.0042,
 			Ash: 0.96, Phosphate: 0.36, Sodium: 44 * mg, Potassium: 137 * mg, Calcium: 193 * mg, Magnesium: 18 * mg,
@@ -48,7 +48,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "cream-36", Class: Dairy, Aliases: "cream;heavy cream;whipping cream;double cream;whipping cream 35%;cream 35%;cream 36%",
+		ID: "cream-36", Class: Dairy, Aliases: "cream 36;cream;heavy cream;whipping cream;double cream;whipping cream 35%;cream 35%;cream 36%",
 		Record: "01053", Spread: Standard,
 		Per100: Composition{Water: 57.81, Lactose: 2.92, Fat: 36.08, DairyProtein: 2.84, Citric: 0.11, Ash: 0.53,
 			Phosphate: 0.132, Sodium: 27 * mg, Potassium: 95 * mg, Calcium: 66 * mg, Magnesium: 7 * mg, Phosphorus: 58 * mg},
@@ -56,7 +56,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "cream-30", Class: Dairy, Aliases: "light whipping cream;cream 30%",
+		ID: "cream-30", Class: Dairy, Aliases: "cream 30;light whipping cream;cream 30%",
 		Record: "01052", Spread: Standard,
 		Per100: Composition{Water: 63.5, Lactose: 2.96, Fat: 30.91, DairyProtein: 2.17, Citric: 0.12, Ash: 0.46,
 			Phosphate: 0.139, Sodium: 34 * mg, Potassium: 97 * mg, Calcium: 69 * mg, Magnesium: 7 * mg, Phosphorus: 61 * mg},
@@ -64,7 +64,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "cream-20", Class: Dairy, Aliases: "single cream;light cream;coffee cream;cream 20%",
+		ID: "cream-20", Class: Dairy, Aliases: "cream 20;single cream;light cream;coffee cream;cream 20%",
 		Record: "01050", Spread: Standard,
 		Per100: Composition{Water: 74.51, Lactose: 3.67, Fat: 19.1, DairyProtein: 2.96, Citric: 0.14, Ash: 0.61,
 			Phosphate: 0.21, Sodium: 72 * mg, Potassium: 136 * mg, Calcium: 91 * mg, Magnesium: 9 * mg, Phosphorus: 92 * mg},
@@ -72,7 +72,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "half-and-half", Class: Dairy, Aliases: "half cream;cream 10%",
+		ID: "half-and-half", Class: Dairy, Aliases: "half and half;half cream;cream 10%",
 		Record: "01049", Spread: Standard,
 		Per100: Composition{Water: 81.24, Lactose: 4.13, Fat: 10.39, DairyProtein: 3.13, OtherCarb: 0.45, Citric: 0.15,
 			Ash: 0.51, Phosphate: 0.216, Sodium: 61 * mg, Potassium: 132 * mg, Calcium: 107 * mg, Magnesium: 10 * mg,
@@ -81,7 +81,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "sour-cream", Class: Dairy, Aliases: "soured cream;creme fraiche;crème fraîche",
+		ID: "sour-cream", Class: Dairy, Aliases: "sour cream;soured cream;creme fraiche",
 		Record: "01056", Spread: Standard,
 		Per100: Composition{Water: 73.07, Lactose: 3.41, Fat: 19.35, DairyProtein: 2.44, OtherCarb: 0.37, Lactic: 0.75,
 			Citric: 0.1, Ash: 0.51, Phosphate: 0.173, Sodium: 31 * mg, Potassium: 125 * mg, Calcium: 101 * mg,
@@ -90,7 +90,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "buttermilk", Class: Dairy, Aliases: "cultured buttermilk",
+		ID: "buttermilk", Class: Dairy, Aliases: "buttermilk;cultured buttermilk",
 		Record: "01088", Spread: Standard,
 		Per100: Composition{Water: 90.13, Lactose: 4.79, Fat: 0.88, DairyProtein: 3.31, Lactic: 0.85, Citric: 0.12,
 			Ash: 0.89, Phosphate: 0.203, Sodium: 190 * mg, Potassium: 151 * mg, Calcium: 116 * mg, Magnesium: 11 * mg,
@@ -99,7 +99,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "yogurt", Class: Dairy, Aliases: "yoghurt;plain yogurt;natural yoghurt",
+		ID: "yogurt", Class: Dairy, Aliases: "yogurt;yoghurt;plain yogurt;natural yoghurt",
 		Record: "01116", Spread: Standard,
 		Per100: Composition{Water: 87.9, Lactose: 4.66, Fat: 3.25, DairyProtein: 3.47, Lactic: 0.9, Citric: 0.12,
 			Ash: 0.72, Phosphate: 0.216, Sodium: 46 * mg, Potassium: 155 * mg, Calcium: 121 * mg, Magnesium: 12 * mg,
@@ -108,7 +108,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, composition: srcSR28, acidity: srcMemory, phFrom: srcIFT,
 	},
 	{
-		ID: "greek-yogurt", Class: Dairy, Aliases: "strained yogurt;greek yoghurt;thick yogurt",
+		ID: "greek-yogurt", Class: Dairy, Aliases: "greek yogurt;strained yogurt;greek yoghurt;thick yogurt",
 		Record: "01293", Spread: Standard,
 		Per100: Composition{Water: 81.3, Lactose: 4, Fat: 5, DairyProtein: 9, Lactic: 1.1, Citric: 0.12, Ash: 0.72,
 			Phosphate: 0.308, Sodium: 35 * mg, Potassium: 141 * mg, Calcium: 100 * mg, Magnesium: 11 * mg,
@@ -117,7 +117,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "evaporated-milk", Class: Dairy, Aliases: "unsweetened condensed milk",
+		ID: "evaporated-milk", Class: Dairy, Aliases: "evaporated milk;unsweetened condensed milk",
 		Record: "01214", Spread: Standard,
 		Per100: Composition{Water: 74.04, Lactose: 10.04, Fat: 7.56, DairyProtein: 6.81, Citric: 0.38, Ash: 1.55,
 			Phosphate: 0.462, Sodium: 106 * mg, Potassium: 303 * mg, Calcium: 261 * mg, Magnesium: 24 * mg,
@@ -126,7 +126,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "condensed-milk", Class: Dairy, Aliases: "sweetened condensed milk",
+		ID: "condensed-milk", Class: Dairy, Aliases: "condensed milk;sweetened condensed milk",
 		Record: "01095", Spread: Standard,
 		Per100: Composition{Water: 27.16, Sucrose: 43, Lactose: 11.4, Fat: 8.7, DairyProtein: 7.91, Citric: 0.4,
 			Ascorbic: 0.0026, Ash: 1.83, Phosphate: 0.576, Sodium: 127 * mg, Potassium: 371 * mg, Calcium: 284 * mg,
@@ -135,7 +135,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "milk-powder", Class: Dairy, Aliases: "skimmed milk powder;dry milk;nonfat dry milk",
+		ID: "milk-powder", Class: Dairy, Aliases: "milk powder;skimmed milk powder;dry milk;nonfat dry milk",
 		Record: "01091", Spread: Standard,
 		Per100: Composition{Water: 3.16, Lactose: 51.98, Fat: 0.77, DairyProtein: 36.16, Citric: 1.85, Ascorbic: 0.0068,
 			Ash: 7.93, Phosphate: 2.205, Sodium: 535 * mg, Potassium: 1794 * mg, Calcium: 1257 * mg, Magnesium: 110 * mg,
@@ -144,7 +144,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "acid-whey", Class: Dairy, Aliases: "whey from fresh cheese",
+		ID: "acid-whey", Class: Dairy, Aliases: "acid whey;whey from fresh cheese",
 		Record: "01112", Spread: Standard,
 		Per100: Composition{Water: 93.42, Lactose: 5.12, Fat: 0.09, DairyProtein: 0.76, Lactic: 0.6, Citric: 0.15,
 			Ash: 0.61, Phosphate: 0.178, Sodium: 48 * mg, Potassium: 143 * mg, Calcium: 103 * mg, Magnesium: 10 * mg,
@@ -153,7 +153,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "sweet-whey", Class: Dairy, Aliases: "whey;cheese whey",
+		ID: "sweet-whey", Class: Dairy, Aliases: "sweet whey;whey;cheese whey",
 		Record: "01114", Spread: Standard,
 		Per100: Composition{Water: 93.12, Lactose: 5.14, Fat: 0.36, DairyProtein: 0.85, Lactic: 0.05, Citric: 0.15,
 			Ash: 0.53, Phosphate: 0.105, Sodium: 54 * mg, Potassium: 161 * mg, Calcium: 47 * mg, Magnesium: 8 * mg,
@@ -162,7 +162,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "ricotta", Class: Dairy, Aliases: "whey cheese",
+		ID: "ricotta", Class: Dairy, Aliases: "ricotta;whey cheese",
 		Record: "01036", Spread: Standard,
 		Per100: Composition{Water: 71.7, Lactose: 0.27, Fat: 12.98, DairyProtein: 11.26, OtherCarb: 2.57, Lactic: 0.1,
 			Citric: 0.1, Ash: 1.02, Phosphate: 0.36, Sodium: 84 * mg, Potassium: 105 * mg, Calcium: 207 * mg,
@@ -171,7 +171,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "cream-cheese", Class: Dairy, Aliases: "fresh cream cheese",
+		ID: "cream-cheese", Class: Dairy, Aliases: "cream cheese;fresh cream cheese",
 		Record: "01017", Spread: Standard,
 		Per100: Composition{Water: 52.62, Lactose: 3.76, Fat: 34.44, DairyProtein: 6.15, Starch: 0.35, OtherCarb: 0.51,
 			Lactic: 0.8, Citric: 0.1, Ash: 1.27, Phosphate: 0.244, Sodium: 314 * mg, Potassium: 132 * mg, Calcium: 97 * mg,
@@ -180,7 +180,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, Flags: Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "feta", Class: Dairy, Aliases: "brined white cheese",
+		ID: "feta", Class: Dairy, Aliases: "feta;brined white cheese",
 		Record: "01019", Spread: Standard,
 		Per100: Composition{Water: 55.22, Lactose: 4.09, Fat: 21.28, DairyProtein: 14.21, Lactic: 1.3, Ash: 5.2,
 			Phosphate: 0.768, Sodium: 917 * mg, Potassium: 62 * mg, Calcium: 493 * mg, Magnesium: 19 * mg,
@@ -189,7 +189,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, Flags: Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "goat-cheese", Class: Dairy, Aliases: "fresh goat cheese;soft goat cheese;chevre",
+		ID: "goat-cheese", Class: Dairy, Aliases: "goat cheese;fresh goat cheese;soft goat cheese;chevre",
 		Record: "01159", Spread: Standard,
 		Per100: Composition{Water: 60.75, Fat: 21.08, DairyProtein: 18.52, Lactic: 1, Ash: 1.58, Phosphate: 0.583,
 			Sodium: 459 * mg, Potassium: 26 * mg, Calcium: 140 * mg, Magnesium: 16 * mg, Phosphorus: 256 * mg},
@@ -197,7 +197,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, Flags: Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "parmesan", Class: Dairy, Aliases: "hard cheese;hard grating cheese;grana",
+		ID: "parmesan", Class: Dairy, Aliases: "parmesan;hard cheese;hard grating cheese;grana",
 		Record: "01033", Spread: Standard,
 		Per100: Composition{Water: 29.16, Lactose: 0.8, Fat: 25.83, DairyProtein: 35.75, OtherCarb: 0.82, Lactic: 1.6,
 			Ash: 6.04, Phosphate: 1.581, Sodium: 1376 * mg, Potassium: 92 * mg, Calcium: 1184 * mg, Magnesium: 44 * mg,
@@ -206,7 +206,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, Flags: Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "butter", Class: Dairy, Aliases: "unsalted butter;sweet butter",
+		ID: "butter", Class: Dairy, Aliases: "butter;unsalted butter;sweet butter",
 		Record: "01145", Spread: Standard,
 		Per100: Composition{Water: 17.94, Lactose: 0.06, Fat: 81.11, DairyProtein: 0.85, Citric: 0.02, Ash: 0.09,
 			Phosphate: 0.055, Sodium: 11 * mg, Potassium: 24 * mg, Calcium: 24 * mg, Magnesium: 2 * mg, Phosphorus: 24 * mg},
@@ -214,7 +214,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, composition: srcSR28, acidity: srcMemory, phFrom: srcIFT,
 	},
 	{
-		ID: "salted-butter", Class: Dairy, Aliases: "butter salted",
+		ID: "salted-butter", Class: Dairy, Aliases: "salted butter;butter salted",
 		Record: "01001", Spread: Standard,
 		Per100: Composition{Water: 15.87, Lactose: 0.06, Fat: 81.11, DairyProtein: 0.85, Citric: 0.02, Ash: 2.11,
 			Phosphate: 0.055, Sodium: 643 * mg, Potassium: 24 * mg, Calcium: 24 * mg, Magnesium: 2 * mg,
@@ -223,7 +223,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, Flags: Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcIFT,
 	},
 	{
-		ID: "butter-oil", Class: Dairy, Aliases: "ghee;clarified butter;brown butter;beurre noisette",
+		ID: "butter-oil", Class: Dairy, Aliases: "butter oil;ghee;clarified butter;brown butter;beurre noisette",
 		Record: "01003", Spread: Standard,
 		Per100: Composition{Water: 0.24, Fat: 99.48, DairyProtein: 0.28, Phosphate: 0.007, Sodium: 2 * mg,
 			Potassium: 5 * mg, Calcium: 4 * mg, Phosphorus: 3 * mg},
@@ -231,7 +231,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, composition: srcSR28,
 	},
 	{
-		ID: "egg-white", Class: Eggs, Aliases: "egg whites;albumen;white of egg",
+		ID: "egg-white", Class: Eggs, Aliases: "egg white;albumen;white of egg",
 		Record: "01124", Spread: Standard,
 		Per100: Composition{Water: 87.57, Sucrose: 0.07, Glucose: 0.34, Fructose: 0.07, Lactose: 0.07, OtherSugar: 0.16,
 			Fat: 0.17, EggProtein: 10.9, OtherCarb: 0.02, Ash: 0.63, Phosphate: 0.014, Sodium: 166 * mg,
@@ -240,7 +240,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Egg, Flags: RawEgg, composition: srcSR28, phFrom: srcFDA,
 	},
 	{
-		ID: "egg-yolk", Class: Eggs, Aliases: "egg yolks;yolk;yolks",
+		ID: "egg-yolk", Class: Eggs, Aliases: "egg yolk;yolk",
 		Record: "01125", Spread: Standard,
 		Per100: Composition{Water: 52.31, Sucrose: 0.07, Glucose: 0.18, Fructose: 0.07, Lactose: 0.07, OtherSugar: 0.17,
 			Fat: 26.54, EggProtein: 15.86, OtherCarb: 3.03, Ash: 1.71, Phosphate: 0.123, Sodium: 48 * mg,
@@ -249,7 +249,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Egg, Flags: RawEgg, composition: srcSR28, phFrom: srcFDA,
 	},
 	{
-		ID: "whole-egg", Class: Eggs, Aliases: "egg;eggs;beaten egg",
+		ID: "whole-egg", Class: Eggs, Aliases: "whole egg;egg;beaten egg",
 		Record: "01123", Spread: Standard,
 		Per100: Composition{Water: 76.15, Glucose: 0.37, Fat: 9.51, EggProtein: 12.56, OtherCarb: 0.35, Ash: 1.06,
 			Phosphate: 0.063, Sodium: 142 * mg, Potassium: 138 * mg, Calcium: 56 * mg, Magnesium: 12 * mg,

@@ -3,7 +3,7 @@ package liquid
 // catalogueDrinks are the vinegars and drinks. Grams per 100 g; minerals in milligrams.
 var catalogueDrinks = [...]Ingredient{
 	{
-		ID: "cider-vinegar", Class: Vinegars, Aliases: "apple cider vinegar;apple vinegar",
+		ID: "cider-vinegar", Class: Vinegars, Aliases: "cider vinegar;apple cider vinegar;apple vinegar",
 		Record: "02048", Spread: Standard,
 		Per100: Composition{Water: 93.81, Glucose: 0.1, Fructose: 0.3, OtherCarb: 0.43, Acetic: 4.95, Malic: 0.1,
 			Ash: 0.17, Phosphate: 0.02, Sodium: 5 * mg, Potassium: 73 * mg, Calcium: 7 * mg, Magnesium: 5 * mg,
@@ -12,7 +12,7 @@ var catalogueDrinks = [...]Ingredient{
 		composition: srcSR28, acidity: srcPractice, phFrom: srcFDA,
 	},
 	{
-		ID: "distilled-vinegar", Class: Vinegars, Aliases: "white vinegar;spirit vinegar;vinegar;alcohol vinegar",
+		ID: "distilled-vinegar", Class: Vinegars, Aliases: "distilled vinegar;white vinegar;spirit vinegar;vinegar;alcohol vinegar",
 		Record: "02053", Spread: Standard,
 		Per100: Composition{Water: 94.78, OtherSugar: 0.04, Acetic: 4.97, Ash: 0.02, Phosphate: 0.01, Sodium: 2 * mg,
 			Potassium: 2 * mg, Calcium: 6 * mg, Magnesium: 1 * mg, Phosphorus: 4 * mg},
@@ -20,7 +20,7 @@ var catalogueDrinks = [...]Ingredient{
 		composition: srcSR28, acidity: srcPractice, phFrom: srcFDA,
 	},
 	{
-		ID: "red-wine-vinegar", Class: Vinegars, Aliases: "red vinegar",
+		ID: "red-wine-vinegar", Class: Vinegars, Aliases: "red wine vinegar;red vinegar",
 		Spread: Standard,
 		Per100: Composition{Water: 92.9, PlantProtein: 0.04, OtherCarb: 0.3, Acetic: 6, Lactic: 0.1, Tartaric: 0.12,
 			Ash: 0.2, Phosphate: 0.02, Sodium: 8 * mg, Potassium: 60 * mg, Calcium: 6 * mg, Magnesium: 5 * mg,
@@ -29,7 +29,7 @@ var catalogueDrinks = [...]Ingredient{
 		Allergens: Sulphites, composition: srcMemory, acidity: srcPractice, phFrom: srcMemory,
 	},
 	{
-		ID: "white-wine-vinegar", Class: Vinegars, Aliases: "wine vinegar;champagne vinegar",
+		ID: "white-wine-vinegar", Class: Vinegars, Aliases: "white wine vinegar;wine vinegar;champagne vinegar",
 		Spread: Standard,
 		Per100: Composition{Water: 92.9, PlantProtein: 0.03, OtherCarb: 0.3, Acetic: 6, Lactic: 0.05, Tartaric: 0.12,
 			Ash: 0.18, Phosphate: 0.02, Sodium: 6 * mg, Potassium: 50 * mg, Calcium: 6 * mg, Magnesium: 5 * mg,
@@ -38,7 +38,7 @@ var catalogueDrinks = [...]Ingredient{
 		Allergens: Sulphites, composition: srcMemory, acidity: srcPractice, phFrom: srcMemory,
 	},
 	{
-		ID: "wine-vinegar-5", Class: Vinegars, Aliases: "mild wine vinegar;wine vinegar 5%",
+		ID: "wine-vinegar-5", Class: Vinegars, Aliases: "wine vinegar 5;mild wine vinegar;wine vinegar 5%",
 		Record: "02068", Spread: Standard,
 		Per100: Composition{Water: 94.47, PlantProtein: 0.04, OtherCarb: 0.22, Acetic: 5, Tartaric: 0.05, Ash: 0.17,
 			Phosphate: 0.02, Sodium: 8 * mg, Potassium: 39 * mg, Calcium: 6 * mg, Magnesium: 4 * mg, Phosphorus: 8 * mg},
@@ -46,7 +46,7 @@ var catalogueDrinks = [...]Ingredient{
 		Allergens: Sulphites, composition: srcSR28, acidity: srcPractice, phFrom: srcFDA,
 	},
 	{
-		ID: "sherry-vinegar", Class: Vinegars, Aliases: "fortified wine vinegar",
+		ID: "sherry-vinegar", Class: Vinegars, Aliases: "sherry vinegar;fortified wine vinegar",
 		Spread: Standard,
 		Per100: Composition{Water: 91.2, OtherSugar: 0.4, PlantProtein: 0.03, OtherCarb: 0.5, Acetic: 7, Lactic: 0.1,
 			Tartaric: 0.15, Ash: 0.3, Phosphate: 0.02, Sodium: 8 * mg, Potassium: 80 * mg, Calcium: 6 * mg,
@@ -55,7 +55,7 @@ var catalogueDrinks = [...]Ingredient{
 		Allergens: Sulphites, composition: srcMemory, acidity: srcPractice, phFrom: srcMemory,
 	},
 	{
-		ID: "rice-vinegar", Class: Vinegars, Aliases: "unseasoned rice vinegar",
+		ID: "rice-vinegar", Class: Vinegars, Aliases: "rice vinegar;unseasoned rice vinegar",
 		Spread: Standard,
 		Per100: Composition{Water: 94.5, OtherSugar: 0.6, PlantProtein: 0.2, OtherCarb: 0.3, Acetic: 4.2, Lactic: 0.1,
 			Ash: 0.12, Phosphate: 0.025, Sodium: 4 * mg, Potassium: 20 * mg, Calcium: 2 * mg, Magnesium: 4 * mg,
@@ -64,7 +64,7 @@ var catalogueDrinks = [...]Ingredient{
 		composition: srcMemory, acidity: srcPractice, phFrom: srcMemory,
 	},
 	{
-		ID: "malt-vinegar", Class: Vinegars, Aliases: "beer vinegar",
+		ID: "malt-vinegar", Class: Vinegars, Aliases: "malt vinegar;beer vinegar",
 		Spread: Standard,
 		Per100: Composition{Water: 94, OtherSugar: 0.2, PlantProtein: 0.3, OtherCarb: 0.4, Acetic: 4.9, Lactic: 0.1,
 			Ash: 0.2, Phosphate: 0.076, Sodium: 10 * mg, Potassium: 60 * mg, Calcium: 6 * mg, Magnesium: 8 * mg,
@@ -73,7 +73,7 @@ var catalogueDrinks = [...]Ingredient{
 		Allergens: Gluten, composition: srcMemory, acidity: srcPractice, phFrom: srcMemory,
 	},
 	{
-		ID: "balsamic-vinegar", Class: Vinegars, Aliases: "balsamic;balsamic-type vinegar",
+		ID: "balsamic-vinegar", Class: Vinegars, Aliases: "balsamic vinegar;balsamic;balsamic type vinegar",
 		Record: "02069", Spread: Standard,
 		Per100: Composition{Water: 76.45, Glucose: 7.57, Fructose: 7.38, PlantProtein: 0.49, OtherCarb: 1.48,
 			Acetic: 5.6, Malic: 0.4, Tartaric: 0.2, Ash: 0.37, Phosphate: 0.048, Sodium: 23 * mg, Potassium: 112 * mg,
@@ -82,7 +82,7 @@ var catalogueDrinks = [...]Ingredient{
 		Allergens: Sulphites, composition: srcSR28, acidity: srcPractice, phFrom: srcMemory,
 	},
 	{
-		ID: "white-wine", Class: Drinks, Aliases: "dry white wine;wine;dry wine",
+		ID: "white-wine", Class: Drinks, Aliases: "white wine;dry white wine;wine;dry wine",
 		Record: "14106", Spread: Standard,
 		Per100: Composition{Water: 86.86, OtherSugar: 0.96, Ethanol: 10.3, PlantProtein: 0.07, OtherCarb: 0.99,
 			Acetic: 0.04, Lactic: 0.05, Malic: 0.25, Tartaric: 0.25, Succinic: 0.06, Ash: 0.2, Phosphate: 0.046,
@@ -91,7 +91,7 @@ var catalogueDrinks = [...]Ingredient{
 		Allergens: Sulphites, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "red-wine", Class: Drinks, Aliases: "dry red wine;claret",
+		ID: "red-wine", Class: Drinks, Aliases: "red wine;dry red wine;claret",
 		Record: "14096", Spread: Standard,
 		Per100: Composition{Water: 86.49, OtherSugar: 0.62, Ethanol: 10.6, PlantProtein: 0.07, OtherCarb: 1.42,
 			Acetic: 0.06, Lactic: 0.2, Malic: 0.03, Tartaric: 0.2, Succinic: 0.08, Ash: 0.28, Phosphate: 0.058,
@@ -100,7 +100,7 @@ var catalogueDrinks = [...]Ingredient{
 		Allergens: Sulphites, Flags: Tannin, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "sparkling-wine", Class: Drinks, Aliases: "champagne;cava;prosecco;fizz",
+		ID: "sparkling-wine", Class: Drinks, Aliases: "sparkling wine;champagne;cava;prosecco;fizz",
 		Spread: Standard,
 		Per100: Composition{Water: 87.2, OtherSugar: 1, Ethanol: 9.7, PlantProtein: 0.05, OtherCarb: 0.8, Acetic: 0.03,
 			Lactic: 0.05, Malic: 0.25, Tartaric: 0.35, Succinic: 0.06, Carbonic: 0.9, Ash: 0.2, Phosphate: 0.03,
@@ -109,7 +109,7 @@ var catalogueDrinks = [...]Ingredient{
 		Allergens: Sulphites, composition: srcMemory, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "sweet-wine", Class: Drinks, Aliases: "dessert wine;port;port wine;madeira;marsala",
+		ID: "sweet-wine", Class: Drinks, Aliases: "sweet wine;dessert wine;port;port wine;madeira;marsala",
 		Record: "14057", Spread: Standard,
 		Per100: Composition{Water: 70.51, Sucrose: 0.05, Glucose: 2.6, Fructose: 5.15, Ethanol: 15.3, PlantProtein: 0.2,
 			OtherCarb: 5.33, Acetic: 0.05, Lactic: 0.05, Malic: 0.15, Tartaric: 0.25, Succinic: 0.06, Ash: 0.3,
@@ -118,7 +118,7 @@ var catalogueDrinks = [...]Ingredient{
 		Allergens: Sulphites, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "fortified-wine-dry", Class: Drinks, Aliases: "sherry;dry sherry;dry vermouth;vermouth",
+		ID: "fortified-wine-dry", Class: Drinks, Aliases: "fortified wine dry;sherry;dry sherry;dry vermouth;vermouth",
 		Record: "14536", Spread: Standard,
 		Per100: Composition{Water: 72.53, Glucose: 0.58, Fructose: 0.47, OtherSugar: 0.04, Ethanol: 15.3,
 			PlantProtein: 0.2, OtherCarb: 10.07, Acetic: 0.05, Lactic: 0.05, Malic: 0.1, Tartaric: 0.25, Succinic: 0.06,
@@ -128,7 +128,7 @@ var catalogueDrinks = [...]Ingredient{
 		Allergens: Sulphites, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "sake", Class: Drinks, Aliases: "rice wine",
+		ID: "sake", Class: Drinks, Aliases: "sake;rice wine",
 		Record: "43479", Spread: Standard,
 		Per100: Composition{Water: 78.4, Ethanol: 16.1, PlantProtein: 0.5, OtherCarb: 4.86, Lactic: 0.06, Malic: 0.03,
 			Succinic: 0.05, Phosphate: 0.015, Sodium: 2 * mg, Potassium: 25 * mg, Calcium: 5 * mg, Magnesium: 6 * mg,
@@ -137,7 +137,7 @@ var catalogueDrinks = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "mirin", Class: Drinks, Aliases: "sweet rice wine",
+		ID: "mirin", Class: Drinks, Aliases: "mirin;sweet rice wine",
 		Spread: Standard,
 		Per100: Composition{Water: 45.5, Glucose: 32, OtherSugar: 11, Ethanol: 9.5, PlantProtein: 0.3, OtherCarb: 1.5,
 			Lactic: 0.02, Succinic: 0.02, Ash: 0.1, Phosphate: 0.018, Sodium: 3 * mg, Potassium: 15 * mg, Calcium: 2 * mg,
@@ -146,7 +146,7 @@ var catalogueDrinks = [...]Ingredient{
 		composition: srcMemory, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "beer", Class: Drinks, Aliases: "lager;pilsner;ale",
+		ID: "beer", Class: Drinks, Aliases: "beer;lager;pilsner;ale",
 		Record: "14003", Spread: Standard,
 		Per100: Composition{Water: 91.96, Ethanol: 3.9, PlantProtein: 0.46, OtherCarb: 3.49, Acetic: 0.01, Lactic: 0.02,
 			Citric: 0.015, Malic: 0.01, Ash: 0.16, Phosphate: 0.035, Sodium: 4 * mg, Potassium: 27 * mg, Calcium: 4 * mg,
@@ -155,7 +155,7 @@ var catalogueDrinks = [...]Ingredient{
 		Allergens: Gluten, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "cider", Class: Drinks, Aliases: "hard cider;apple cider alcoholic",
+		ID: "cider", Class: Drinks, Aliases: "cider;hard cider;apple cider alcoholic",
 		Spread: Standard,
 		Per100: Composition{Water: 92, OtherSugar: 2.5, Ethanol: 4, PlantProtein: 0.05, OtherCarb: 0.6, Acetic: 0.04,
 			Lactic: 0.15, Malic: 0.3, Ash: 0.25, Phosphate: 0.015, Sodium: 5 * mg, Potassium: 90 * mg, Calcium: 6 * mg,
@@ -164,7 +164,7 @@ var catalogueDrinks = [...]Ingredient{
 		Allergens: Sulphites, composition: srcMemory, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "spirit-40", Class: Drinks, Aliases: "vodka;rum;gin;whisky;whiskey;brandy;cognac;calvados;spirit;eau de vie;kirsch",
+		ID: "spirit-40", Class: Drinks, Aliases: "spirit 40;vodka;rum;gin;whisky;whiskey;brandy;cognac;calvado;spirit;eau de vie;kirsch",
 		Record: "14037", Spread: Standard,
 		Per100: Composition{Water: 66.6, Ethanol: 33.4, Ash: 0.01, Phosphate: 0.01, Sodium: 1 * mg, Potassium: 2 * mg,
 			Phosphorus: 4 * mg},
@@ -172,21 +172,21 @@ var catalogueDrinks = [...]Ingredient{
 		composition: srcSR28,
 	},
 	{
-		ID: "spirit-45", Class: Drinks, Aliases: "gin 45%;overproof gin;spirit 45%",
+		ID: "spirit-45", Class: Drinks, Aliases: "spirit 45;gin 45%;overproof gin;spirit 45%",
 		Record: "14049", Spread: Standard,
 		Per100:      Composition{Water: 62.1, Ethanol: 37.9, Sodium: 2 * mg},
 		SIDKnown:    true,
 		composition: srcSR28,
 	},
 	{
-		ID: "neutral-alcohol-96", Class: Drinks, Aliases: "neutral alcohol;rectified spirit;pure alcohol;96% alcohol",
+		ID: "neutral-alcohol-96", Class: Drinks, Aliases: "neutral alcohol 96;neutral alcohol;rectified spirit;pure alcohol;96% alcohol",
 		Spread:      Pure,
 		Per100:      Composition{Water: 6.16, Ethanol: 93.84},
 		SIDKnown:    true,
 		composition: srcOIML,
 	},
 	{
-		ID: "coffee-liqueur", Class: Drinks, Aliases: "coffee liquor",
+		ID: "coffee-liqueur", Class: Drinks, Aliases: "coffee liqueur;coffee liquor",
 		Record: "14534", Spread: Standard,
 		Per100: Composition{Water: 41.4, OtherSugar: 32.2, Ethanol: 26, Fat: 0.3, PlantProtein: 0.1, Ash: 0.1,
 			Phosphate: 0.015, Sodium: 8 * mg, Potassium: 30 * mg, Calcium: 1 * mg, Magnesium: 3 * mg, Phosphorus: 6 * mg},
@@ -194,14 +194,14 @@ var catalogueDrinks = [...]Ingredient{
 		composition: srcSR28, phFrom: srcMemory,
 	},
 	{
-		ID: "orange-liqueur", Class: Drinks, Aliases: "triple sec;curacao;fruit liqueur;liqueur",
+		ID: "orange-liqueur", Class: Drinks, Aliases: "orange liqueur;triple sec;curacao;fruit liqueur;liqueur",
 		Spread:      Standard,
 		Per100:      Composition{Water: 45, Sucrose: 24, Ethanol: 30.5, Ash: 0.02, Potassium: 3 * mg},
 		SIDKnown:    true,
 		composition: srcMemory,
 	},
 	{
-		ID: "bitter-liqueur", Class: Drinks, Aliases: "red bitter;bitter aperitif;aperitif",
+		ID: "bitter-liqueur", Class: Drinks, Aliases: "bitter liqueur;red bitter;bitter aperitif;aperitif",
 		Spread: Standard,
 		Per100: Composition{Water: 55.8, Sucrose: 22, Ethanol: 21.9, OtherCarb: 0.2, Citric: 0.05, Ash: 0.05,
 			Potassium: 12 * mg},
@@ -209,7 +209,7 @@ var catalogueDrinks = [...]Ingredient{
 		composition: srcMemory, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "coffee", Class: Drinks, Aliases: "filter coffee;brewed coffee;black coffee",
+		ID: "coffee", Class: Drinks, Aliases: "coffee;filter coffee;brewed coffee;black coffee",
 		Record: "14209", Spread: Natural,
 		Per100: Composition{Water: 99.39, Fat: 0.02, PlantProtein: 0.12, Acetic: 0.02, Lactic: 0.01, Citric: 0.03,
 			Malic: 0.02, Ash: 0.35, Phosphate: 0.008, Sodium: 2 * mg, Potassium: 49 * mg, Calcium: 2 * mg,
@@ -218,7 +218,7 @@ var catalogueDrinks = [...]Ingredient{
 		Flags: Tannin, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "espresso", Class: Drinks, Aliases: "espresso coffee",
+		ID: "espresso", Class: Drinks, Aliases: "espresso;espresso coffee",
 		Record: "14210", Spread: Natural,
 		Per100: Composition{Water: 97.8, Fat: 0.18, PlantProtein: 0.12, OtherCarb: 1.46, Acetic: 0.05, Lactic: 0.03,
 			Citric: 0.08, Malic: 0.05, Ash: 0.23, Phosphate: 0.018, Sodium: 14 * mg, Potassium: 115 * mg, Calcium: 2 * mg,
@@ -227,7 +227,7 @@ var catalogueDrinks = [...]Ingredient{
 		Flags: Tannin, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "black-tea", Class: Drinks, Aliases: "tea;earl grey;brewed tea",
+		ID: "black-tea", Class: Drinks, Aliases: "black tea;tea;earl grey;brewed tea",
 		Record: "14355", Spread: Natural,
 		Per100: Composition{Water: 99.7, OtherCarb: 0.28, Malic: 0.01, Oxalic: 0.01, Ash: 0.04, Phosphate: 0.003,
 			Sodium: 3 * mg, Potassium: 37 * mg, Magnesium: 3 * mg, Phosphorus: 1 * mg},
@@ -235,7 +235,7 @@ var catalogueDrinks = [...]Ingredient{
 		Flags: Tannin, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "green-tea", Class: Drinks, Aliases: "sencha;jasmine tea",
+		ID: "green-tea", Class: Drinks, Aliases: "green tea;sencha;jasmine tea",
 		Record: "14278", Spread: Natural,
 		Per100: Composition{Water: 99.93, PlantProtein: 0.22, Malic: 0.005, Sodium: 1 * mg, Potassium: 8 * mg,
 			Magnesium: 1 * mg},
@@ -243,7 +243,7 @@ var catalogueDrinks = [...]Ingredient{
 		Flags: Tannin, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "hibiscus-tea", Class: Drinks, Aliases: "hibiscus;hibiscus infusion;karkade",
+		ID: "hibiscus-tea", Class: Drinks, Aliases: "hibiscus tea;hibiscus;hibiscus infusion;karkade",
 		Record: "14649", Spread: Natural,
 		Per100: Composition{Water: 99.35, Citric: 0.2, Malic: 0.03, Ash: 0.42, Phosphate: 0.003, Sodium: 4 * mg,
 			Potassium: 20 * mg, Calcium: 8 * mg, Magnesium: 3 * mg, Phosphorus: 1 * mg},

@@ -3,7 +3,7 @@ package liquid
 // catalogueFruit are the fruit, as juice or puree. Grams per 100 g; minerals in milligrams.
 var catalogueFruit = [...]Ingredient{
 	{
-		ID: "lemon-juice", Class: Fruits, Aliases: "lemon;lemons;fresh lemon juice;juice of a lemon",
+		ID: "lemon-juice", Class: Fruits, Aliases: "lemon juice;lemon;fresh lemon juice;juice of a lemon",
 		Record: "09152", Spread: Natural,
 		Per100: Composition{Water: 92.31, Sucrose: 0.43, Glucose: 0.99, Fructose: 1.1, Fat: 0.24, PlantProtein: 0.35,
 			Fibre: 0.3, Citric: 4.66, Malic: 0.2, Ascorbic: 0.0387, Ash: 0.21, Phosphate: 0.02, Sodium: 1 * mg,
@@ -12,7 +12,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcPenniston, phFrom: srcFDA,
 	},
 	{
-		ID: "lime-juice", Class: Fruits, Aliases: "lime;limes;fresh lime juice",
+		ID: "lime-juice", Class: Fruits, Aliases: "lime juice;lime;fresh lime juice",
 		Record: "09160", Spread: Natural,
 		Per100: Composition{Water: 90.79, Sucrose: 0.48, Glucose: 0.6, Fructose: 0.61, Fat: 0.07, PlantProtein: 0.42,
 			Fibre: 0.4, OtherCarb: 1.65, Citric: 4.45, Malic: 0.2, Ascorbic: 0.03, Ash: 0.31, Phosphate: 0.035,
@@ -21,7 +21,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcPenniston, phFrom: srcFDA,
 	},
 	{
-		ID: "orange-juice", Class: Fruits, Aliases: "orange;oranges;fresh orange juice;oj",
+		ID: "orange-juice", Class: Fruits, Aliases: "orange juice;orange;fresh orange juice;oj",
 		Record: "09206", Spread: Natural,
 		Per100: Composition{Water: 88.3, OtherSugar: 8.4, Fat: 0.2, PlantProtein: 0.7, Fibre: 0.2, OtherCarb: 0.72,
 			Citric: 0.88, Malic: 0.15, Ascorbic: 0.05, Ash: 0.4, Phosphate: 0.043, Sodium: 1 * mg, Potassium: 200 * mg,
@@ -30,7 +30,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcPenniston, phFrom: srcFDA,
 	},
 	{
-		ID: "grapefruit-juice", Class: Fruits, Aliases: "grapefruit;pomelo juice",
+		ID: "grapefruit-juice", Class: Fruits, Aliases: "grapefruit juice;grapefruit;pomelo juice",
 		Record: "09128", Spread: Natural,
 		Per100: Composition{Water: 90, OtherSugar: 9.1, Fat: 0.1, PlantProtein: 0.5, Fibre: 0.1, Citric: 1.75,
 			Malic: 0.05, Ascorbic: 0.038, Ash: 0.2, Phosphate: 0.038, Sodium: 1 * mg, Potassium: 162 * mg, Calcium: 9 * mg,
@@ -39,7 +39,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcKaradeniz, phFrom: srcFDA,
 	},
 	{
-		ID: "tangerine-juice", Class: Fruits, Aliases: "mandarin juice;mandarin;clementine juice;tangerine;satsuma juice",
+		ID: "tangerine-juice", Class: Fruits, Aliases: "tangerine juice;mandarin juice;mandarin;clementine juice;tangerine;satsuma juice",
 		Record: "09221", Spread: Natural,
 		Per100: Composition{Water: 88.9, OtherSugar: 9.9, Fat: 0.2, PlantProtein: 0.5, Fibre: 0.2, Citric: 0.88,
 			Malic: 0.2, Ascorbic: 0.031, Ash: 0.3, Phosphate: 0.035, Sodium: 1 * mg, Potassium: 178 * mg, Calcium: 18 * mg,
@@ -48,7 +48,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcKaradeniz, phFrom: srcFDA,
 	},
 	{
-		ID: "yuzu-juice", Class: Fruits, Aliases: "yuzu;sudachi juice",
+		ID: "yuzu-juice", Class: Fruits, Aliases: "yuzu juice;yuzu;sudachi juice",
 		Spread: Natural,
 		Per100: Composition{Water: 91, OtherSugar: 1.5, Fat: 0.1, PlantProtein: 0.5, Fibre: 0.3, OtherCarb: 1.5,
 			Citric: 4.5, Malic: 0.25, Ascorbic: 0.04, Ash: 0.35, Phosphate: 0.028, Sodium: 1 * mg, Potassium: 210 * mg,
@@ -57,7 +57,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcMemory, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "apple-juice", Class: Fruits, Aliases: "apple;cloudy apple juice;pressed apple juice",
+		ID: "apple-juice", Class: Fruits, Aliases: "apple juice;apple;cloudy apple juice;pressed apple juice",
 		Record: "09016", Spread: Natural,
 		Per100: Composition{Water: 88.24, Sucrose: 1.26, Glucose: 2.63, Fructose: 5.73, Fat: 0.13, PlantProtein: 0.1,
 			Fibre: 0.2, OtherCarb: 1.03, Malic: 0.45, Ash: 0.23, Phosphate: 0.018, Sodium: 4 * mg, Potassium: 101 * mg,
@@ -66,7 +66,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcKrueger, phFrom: srcFDA,
 	},
 	{
-		ID: "apple-puree", Class: Fruits, Aliases: "applesauce;apple sauce;stewed apple;apple compote",
+		ID: "apple-puree", Class: Fruits, Aliases: "apple puree;applesauce;apple sauce;stewed apple;apple compote",
 		Record: "09401", Spread: Natural,
 		Per100: Composition{Water: 88.22, Sucrose: 1.13, Glucose: 2.3, Fructose: 5.88, OtherSugar: 0.08, Fat: 0.1,
 			PlantProtein: 0.17, Fibre: 1.1, OtherCarb: 0.31, Malic: 0.45, Ascorbic: 0.0212, Ash: 0.24, Phosphate: 0.013,
@@ -75,7 +75,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcBelitz, phFrom: srcFDA,
 	},
 	{
-		ID: "grape-juice", Class: Fruits, Aliases: "must;grape must;white grape juice;red grape juice",
+		ID: "grape-juice", Class: Fruits, Aliases: "grape juice;must;grape must;white grape juice;red grape juice",
 		Record: "09135", Spread: Natural,
 		Per100: Composition{Water: 84.51, Sucrose: 0.04, Glucose: 6.81, Fructose: 7.36, Fat: 0.13, PlantProtein: 0.37,
 			Fibre: 0.2, Malic: 0.4, Tartaric: 0.4, Ash: 0.22, Phosphate: 0.035, Sodium: 5 * mg, Potassium: 104 * mg,
@@ -84,7 +84,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcBelitz, phFrom: srcFDA,
 	},
 	{
-		ID: "verjuice", Class: Fruits, Aliases: "verjus;green grape juice",
+		ID: "verjuice", Class: Fruits, Aliases: "verjuice;verjus;green grape juice",
 		Spread: Natural,
 		Per100: Composition{Water: 94, Glucose: 1.2, Fructose: 1.2, PlantProtein: 0.2, OtherCarb: 0.3, Malic: 1.4,
 			Tartaric: 0.9, Ash: 0.4, Phosphate: 0.03, Sodium: 3 * mg, Potassium: 150 * mg, Calcium: 12 * mg,
@@ -93,7 +93,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcMemory, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "cranberry", Class: Fruits, Aliases: "cranberries;cranberry puree;cranberry juice",
+		ID: "cranberry", Class: Fruits, Aliases: "cranberry;cranberry puree;cranberry juice",
 		Record: "09078", Spread: Natural,
 		Per100: Composition{Water: 87.32, Sucrose: 0.16, Glucose: 3.44, Fructose: 0.67, Fat: 0.13, PlantProtein: 0.46,
 			Fibre: 3.6, OtherCarb: 1.79, Citric: 1.1, Malic: 1.2, Ascorbic: 0.014, Ash: 0.12, Phosphate: 0.028,
@@ -102,7 +102,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "pomegranate-juice", Class: Fruits, Aliases: "pomegranate;grenadine juice",
+		ID: "pomegranate-juice", Class: Fruits, Aliases: "pomegranate juice;pomegranate;grenadine juice",
 		Record: "09442", Spread: Natural,
 		Per100: Composition{Water: 85.95, Glucose: 6.28, Fructose: 6.37, Fat: 0.29, PlantProtein: 0.15, Fibre: 0.1,
 			Citric: 1, Ash: 0.49, Phosphate: 0.028, Sodium: 9 * mg, Potassium: 214 * mg, Calcium: 11 * mg,
@@ -111,7 +111,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "passion-fruit-juice", Class: Fruits, Aliases: "passion fruit;passionfruit;passion fruit puree;maracuja",
+		ID: "passion-fruit-juice", Class: Fruits, Aliases: "passion fruit juice;passion fruit;passionfruit;passion fruit puree;maracuja",
 		Record: "09232", Spread: Natural,
 		Per100: Composition{Water: 85.62, OtherSugar: 10.2, Fat: 0.05, PlantProtein: 0.39, Fibre: 0.2, Citric: 3,
 			Malic: 0.4, Ascorbic: 0.0298, Ash: 0.34, Phosphate: 0.033, Sodium: 6 * mg, Potassium: 278 * mg, Calcium: 4 * mg,
@@ -120,7 +120,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "pineapple-juice", Class: Fruits, Aliases: "tinned pineapple juice;canned pineapple juice;pasteurised pineapple juice",
+		ID: "pineapple-juice", Class: Fruits, Aliases: "pineapple juice;tinned pineapple juice;canned pineapple juice;pasteurised pineapple juice",
 		Record: "09273", Spread: Natural,
 		Per100: Composition{Water: 86.37, Sucrose: 1.53, Glucose: 4.65, Fructose: 3.81, Fat: 0.12, PlantProtein: 0.36,
 			Fibre: 0.2, OtherCarb: 1.77, Citric: 0.75, Malic: 0.15, Ascorbic: 0.01, Ash: 0.28, Phosphate: 0.02,
@@ -129,7 +129,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcBelitz, phFrom: srcFDA,
 	},
 	{
-		ID: "pineapple-raw", Class: Fruits, Aliases: "pineapple;fresh pineapple;raw pineapple;pineapple puree;fresh pineapple juice",
+		ID: "pineapple-raw", Class: Fruits, Aliases: "pineapple raw;pineapple;fresh pineapple;raw pineapple;pineapple puree;fresh pineapple juice",
 		Record: "09266", Spread: Natural,
 		Per100: Composition{Water: 86, Sucrose: 5.99, Glucose: 1.73, Fructose: 2.12, OtherSugar: 0.01, Fat: 0.12,
 			PlantProtein: 0.54, Fibre: 1.4, OtherCarb: 1.12, Citric: 0.6, Malic: 0.1, Ascorbic: 0.0478, Ash: 0.22,
@@ -138,7 +138,7 @@ var catalogueFruit = [...]Ingredient{
 		Flags: Protease, composition: srcSR28, acidity: srcBelitz, phFrom: srcFDA,
 	},
 	{
-		ID: "papaya-raw", Class: Fruits, Aliases: "papaya;fresh papaya;papaya puree;green papaya",
+		ID: "papaya-raw", Class: Fruits, Aliases: "papaya raw;papaya;fresh papaya;papaya puree;green papaya",
 		Spread: Natural,
 		Per100: Composition{Water: 88.06, Glucose: 4.09, Fructose: 3.73, Fat: 0.26, PlantProtein: 0.47, Fibre: 1.7,
 			OtherCarb: 1.1, Citric: 0.08, Malic: 0.02, Ascorbic: 0.061, Ash: 0.39, Phosphate: 0.025, Sodium: 8 * mg,
@@ -147,7 +147,7 @@ var catalogueFruit = [...]Ingredient{
 		Flags: Protease, composition: srcMemory, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "kiwi-raw", Class: Fruits, Aliases: "kiwi;kiwifruit;kiwi puree;kiwi juice;fresh kiwi",
+		ID: "kiwi-raw", Class: Fruits, Aliases: "kiwi raw;kiwi;kiwifruit;kiwi puree;kiwi juice;fresh kiwi",
 		Record: "09148", Spread: Natural,
 		Per100: Composition{Water: 83.07, Sucrose: 0.15, Glucose: 4.11, Fructose: 4.35, OtherSugar: 0.38, Fat: 0.52,
 			PlantProtein: 1.14, Fibre: 3, OtherCarb: 1.18, Citric: 1, Malic: 0.4, Ascorbic: 0.0927, Ash: 0.61,
@@ -157,7 +157,7 @@ var catalogueFruit = [...]Ingredient{
 		Flags: Protease, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "fig-raw", Class: Fruits, Aliases: "fig;figs;fresh fig;fig puree",
+		ID: "fig-raw", Class: Fruits, Aliases: "fig raw;fig;fresh fig;fig puree",
 		Spread: Natural,
 		Per100: Composition{Water: 79.11, Glucose: 8.6, Fructose: 7.66, Fat: 0.3, PlantProtein: 0.75, Fibre: 2.9,
 			Citric: 0.1, Malic: 0.15, Ash: 0.66, Phosphate: 0.035, Sodium: 1 * mg, Potassium: 232 * mg, Calcium: 35 * mg,
@@ -166,7 +166,7 @@ var catalogueFruit = [...]Ingredient{
 		Flags: Protease, composition: srcMemory, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "raspberry", Class: Fruits, Aliases: "raspberries;raspberry puree;raspberry coulis;raspberry juice",
+		ID: "raspberry", Class: Fruits, Aliases: "raspberry;raspberry puree;raspberry couli;raspberry juice",
 		Record: "09302", Spread: Natural,
 		Per100: Composition{Water: 85.75, Sucrose: 0.2, Glucose: 1.86, Fructose: 2.35, OtherSugar: 0.01, Fat: 0.65,
 			PlantProtein: 1.2, Fibre: 6.5, Citric: 1.55, Malic: 0.15, Ascorbic: 0.0262, Ash: 0.46, Phosphate: 0.073,
@@ -175,7 +175,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcBelitz, phFrom: srcFDA,
 	},
 	{
-		ID: "strawberry", Class: Fruits, Aliases: "strawberries;strawberry puree;strawberry coulis;strawberry juice",
+		ID: "strawberry", Class: Fruits, Aliases: "strawberry;strawberry puree;strawberry couli;strawberry juice",
 		Record: "09316", Spread: Natural,
 		Per100: Composition{Water: 90.95, Sucrose: 0.47, Glucose: 1.99, Fructose: 2.44, Fat: 0.3, PlantProtein: 0.67,
 			Fibre: 2, Starch: 0.04, Citric: 0.85, Malic: 0.2, Ascorbic: 0.0588, Ash: 0.4, Phosphate: 0.061, Sodium: 1 * mg,
@@ -184,7 +184,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcBelitz, phFrom: srcFDA,
 	},
 	{
-		ID: "blackberry", Class: Fruits, Aliases: "blackberries;blackberry puree;bramble",
+		ID: "blackberry", Class: Fruits, Aliases: "blackberry;blackberry puree;bramble",
 		Record: "09042", Spread: Natural,
 		Per100: Composition{Water: 88.15, Sucrose: 0.07, Glucose: 2.31, Fructose: 2.4, OtherSugar: 0.1, Fat: 0.49,
 			PlantProtein: 1.39, Fibre: 5.3, Citric: 0.9, Malic: 0.3, Ascorbic: 0.021, Ash: 0.37, Phosphate: 0.056,
@@ -193,7 +193,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcSensoy, phFrom: srcFDA,
 	},
 	{
-		ID: "blueberry", Class: Fruits, Aliases: "blueberries;blueberry puree;bilberry",
+		ID: "blueberry", Class: Fruits, Aliases: "blueberry;blueberry puree;bilberry",
 		Record: "09050", Spread: Natural,
 		Per100: Composition{Water: 84.21, Sucrose: 0.11, Glucose: 4.88, Fructose: 4.97, Fat: 0.33, PlantProtein: 0.74,
 			Fibre: 2.4, Starch: 0.03, OtherCarb: 1.39, Citric: 0.6, Malic: 0.1, Ascorbic: 0.0097, Ash: 0.24,
@@ -202,7 +202,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "sour-cherry", Class: Fruits, Aliases: "sour cherries;morello;morello cherry;griotte",
+		ID: "sour-cherry", Class: Fruits, Aliases: "sour cherry;morello;morello cherry;griotte",
 		Record: "09063", Spread: Natural,
 		Per100: Composition{Water: 86.13, Sucrose: 0.8, Glucose: 4.18, Fructose: 3.51, Fat: 0.3, PlantProtein: 1,
 			Fibre: 1.6, OtherCarb: 0.43, Citric: 0.05, Malic: 1.6, Ascorbic: 0.01, Ash: 0.4, Phosphate: 0.038,
@@ -211,7 +211,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcBelitz, phFrom: srcBelitz,
 	},
 	{
-		ID: "sweet-cherry", Class: Fruits, Aliases: "cherry;cherries;cherry juice;cherry puree",
+		ID: "sweet-cherry", Class: Fruits, Aliases: "sweet cherry;cherry;cherry juice;cherry puree",
 		Record: "09070", Spread: Natural,
 		Per100: Composition{Water: 82.25, Sucrose: 0.15, Glucose: 6.59, Fructose: 5.37, OtherSugar: 0.71, Fat: 0.2,
 			PlantProtein: 1.06, Fibre: 2.1, OtherCarb: 0.18, Malic: 0.9, Ascorbic: 0.007, Ash: 0.48, Phosphate: 0.053,
@@ -220,7 +220,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcBelitz, phFrom: srcFDA,
 	},
 	{
-		ID: "blackcurrant", Class: Fruits, Aliases: "blackcurrants;cassis;blackcurrant puree",
+		ID: "blackcurrant", Class: Fruits, Aliases: "blackcurrant;cassi;blackcurrant puree",
 		Record: "09083", Spread: Natural,
 		Per100: Composition{Water: 81.96, OtherSugar: 6, Fat: 0.41, PlantProtein: 1.4, Fibre: 5, OtherCarb: 1.5,
 			Citric: 2.4, Malic: 0.3, Ascorbic: 0.181, Ash: 0.86, Phosphate: 0.149, Sodium: 2 * mg, Potassium: 322 * mg,
@@ -229,7 +229,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcBelitz, phFrom: srcBelitz,
 	},
 	{
-		ID: "redcurrant", Class: Fruits, Aliases: "redcurrants;red currant;redcurrant puree;redcurrant juice",
+		ID: "redcurrant", Class: Fruits, Aliases: "redcurrant;red currant;redcurrant puree;redcurrant juice",
 		Record: "09084", Spread: Natural,
 		Per100: Composition{Water: 83.95, Sucrose: 0.61, Glucose: 3.22, Fructose: 3.53, OtherSugar: 0.01, Fat: 0.2,
 			PlantProtein: 1.4, Fibre: 4.3, Citric: 2.1, Malic: 0.2, Ascorbic: 0.041, Ash: 0.66, Phosphate: 0.111,
@@ -238,7 +238,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcBelitz, phFrom: srcBelitz,
 	},
 	{
-		ID: "mango", Class: Fruits, Aliases: "mangoes;mango puree;mango pulp",
+		ID: "mango", Class: Fruits, Aliases: "mango;mango puree;mango pulp",
 		Record: "09176", Spread: Natural,
 		Per100: Composition{Water: 83.46, Sucrose: 6.97, Glucose: 2.01, Fructose: 4.68, Fat: 0.38, PlantProtein: 0.82,
 			Fibre: 1.6, Citric: 0.3, Malic: 0.05, Ascorbic: 0.0364, Ash: 0.36, Phosphate: 0.035, Sodium: 1 * mg,
@@ -247,7 +247,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcBelitz, phFrom: srcFDA,
 	},
 	{
-		ID: "peach", Class: Fruits, Aliases: "peaches;peach puree;white peach puree;nectarine",
+		ID: "peach", Class: Fruits, Aliases: "peach;peache;peach puree;white peach puree;nectarine",
 		Record: "09236", Spread: Natural,
 		Per100: Composition{Water: 88.87, Sucrose: 4.76, Glucose: 1.95, Fructose: 1.53, OtherSugar: 0.15, Fat: 0.25,
 			PlantProtein: 0.91, Fibre: 1.5, Citric: 0.2, Malic: 0.35, Ascorbic: 0.0066, Ash: 0.43, Phosphate: 0.051,
@@ -256,7 +256,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcBelitz, phFrom: srcFDA,
 	},
 	{
-		ID: "apricot", Class: Fruits, Aliases: "apricots;apricot puree",
+		ID: "apricot", Class: Fruits, Aliases: "apricot;apricot puree",
 		Record: "09021", Spread: Natural,
 		Per100: Composition{Water: 86.35, Sucrose: 5.87, Glucose: 2.37, Fructose: 0.94, OtherSugar: 0.06, Fat: 0.39,
 			PlantProtein: 1.4, Fibre: 2, Citric: 0.35, Malic: 0.95, Ascorbic: 0.01, Ash: 0.75, Phosphate: 0.058,
@@ -265,7 +265,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcBelitz, phFrom: srcFDA,
 	},
 	{
-		ID: "plum", Class: Fruits, Aliases: "plums;plum puree;damson",
+		ID: "plum", Class: Fruits, Aliases: "plum;plum puree;damson",
 		Record: "09279", Spread: Natural,
 		Per100: Composition{Water: 87.23, Sucrose: 1.57, Glucose: 5.07, Fructose: 3.07, OtherSugar: 0.21, Fat: 0.28,
 			PlantProtein: 0.7, Fibre: 1.4, Malic: 1.4, Ascorbic: 0.0095, Ash: 0.37, Phosphate: 0.04, Potassium: 157 * mg,
@@ -274,7 +274,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcBelitz, phFrom: srcFDA,
 	},
 	{
-		ID: "pear", Class: Fruits, Aliases: "pears;pear puree;pear juice",
+		ID: "pear", Class: Fruits, Aliases: "pear;pear puree;pear juice",
 		Record: "09252", Spread: Natural,
 		Per100: Composition{Water: 83.96, Sucrose: 0.71, Glucose: 2.6, Fructose: 6.42, OtherSugar: 0.02, Fat: 0.14,
 			PlantProtein: 0.36, Fibre: 3.1, OtherCarb: 2.08, Citric: 0.05, Malic: 0.25, Ascorbic: 0.0043, Ash: 0.32,
@@ -283,7 +283,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcBelitz, phFrom: srcFDA,
 	},
 	{
-		ID: "quince", Class: Fruits, Aliases: "quinces;quince puree;quince juice",
+		ID: "quince", Class: Fruits, Aliases: "quince;quince puree;quince juice",
 		Record: "09296", Spread: Natural,
 		Per100: Composition{Water: 83.8, OtherSugar: 9, Fat: 0.1, PlantProtein: 0.4, Fibre: 1.9, OtherCarb: 3.54,
 			Malic: 0.85, Ascorbic: 0.015, Ash: 0.4, Phosphate: 0.043, Sodium: 4 * mg, Potassium: 197 * mg, Calcium: 11 * mg,
@@ -292,7 +292,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcERRC,
 	},
 	{
-		ID: "rhubarb", Class: Fruits, Aliases: "rhubarb juice;rhubarb puree",
+		ID: "rhubarb", Class: Fruits, Aliases: "rhubarb;rhubarb juice;rhubarb puree",
 		Record: "09307", Spread: Natural,
 		Per100: Composition{Water: 93.61, OtherSugar: 1.1, Fat: 0.2, PlantProtein: 0.9, Fibre: 1.8, Malic: 1.5,
 			Ascorbic: 0.008, Oxalic: 0.4, Ash: 0.76, Phosphate: 0.035, Sodium: 4 * mg, Potassium: 288 * mg,
@@ -301,7 +301,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "banana", Class: Fruits, Aliases: "bananas;banana puree",
+		ID: "banana", Class: Fruits, Aliases: "banana;banana puree",
 		Record: "09040", Spread: Natural,
 		Per100: Composition{Water: 74.91, Sucrose: 2.39, Glucose: 4.98, Fructose: 4.85, OtherSugar: 0.01, Fat: 0.33,
 			PlantProtein: 1.09, Fibre: 2.6, Starch: 5.38, OtherCarb: 2.02, Citric: 0.2, Malic: 0.4, Ascorbic: 0.0087,
@@ -311,7 +311,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcBelitz, phFrom: srcFDA,
 	},
 	{
-		ID: "watermelon", Class: Fruits, Aliases: "watermelon juice",
+		ID: "watermelon", Class: Fruits, Aliases: "watermelon;watermelon juice",
 		Record: "09326", Spread: Natural,
 		Per100: Composition{Water: 91.45, Sucrose: 1.21, Glucose: 1.58, Fructose: 3.36, OtherSugar: 0.05, Fat: 0.15,
 			PlantProtein: 0.61, Fibre: 0.4, OtherCarb: 0.74, Citric: 0.05, Malic: 0.15, Ascorbic: 0.0081, Ash: 0.25,
@@ -320,7 +320,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "melon", Class: Fruits, Aliases: "cantaloupe;melon juice;melon puree",
+		ID: "melon", Class: Fruits, Aliases: "melon;cantaloupe;melon juice;melon puree",
 		Record: "09181", Spread: Natural,
 		Per100: Composition{Water: 90.15, Sucrose: 4.35, Glucose: 1.54, Fructose: 1.87, OtherSugar: 0.1, Fat: 0.19,
 			PlantProtein: 0.84, Fibre: 0.9, Starch: 0.03, Citric: 0.15, Malic: 0.03, Ascorbic: 0.0367, Ash: 0.65,
@@ -330,7 +330,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "avocado", Class: Fruits, Aliases: "avocados",
+		ID: "avocado", Class: Fruits, Aliases: "avocado",
 		Record: "09037", Spread: Natural,
 		Per100: Composition{Water: 73.23, Sucrose: 0.06, Glucose: 0.37, Fructose: 0.12, OtherSugar: 0.11, Fat: 14.66,
 			PlantProtein: 2, Fibre: 6.7, Starch: 0.11, OtherCarb: 0.9, Citric: 0.05, Malic: 0.1, Ascorbic: 0.01, Ash: 1.58,
@@ -340,7 +340,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "tamarind", Class: Fruits, Aliases: "tamarind pulp;tamarind paste",
+		ID: "tamarind", Class: Fruits, Aliases: "tamarind;tamarind pulp;tamarind paste",
 		Record: "09322", Spread: Natural,
 		Per100: Composition{Water: 31.4, OtherSugar: 38.8, Fat: 0.6, PlantProtein: 2.8, Fibre: 5.1, OtherCarb: 10.6,
 			Tartaric: 8, Ascorbic: 0.0035, Ash: 2.7, Phosphate: 0.286, Sodium: 28 * mg, Potassium: 628 * mg,

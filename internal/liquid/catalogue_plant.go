@@ -3,7 +3,7 @@ package liquid
 // cataloguePlant are the plant drinks, nuts and oils. Grams per 100 g; minerals in milligrams.
 var cataloguePlant = [...]Ingredient{
 	{
-		ID: "soya-milk", Class: PlantMilks, Aliases: "soy milk;soymilk;soya drink",
+		ID: "soya-milk", Class: PlantMilks, Aliases: "soya milk;soy milk;soymilk;soya drink",
 		Record: "16120", Spread: Standard,
 		Per100: Composition{Water: 88.05, OtherSugar: 3.99, Fat: 1.75, PlantProtein: 3.27, Fibre: 0.6, OtherCarb: 1.64,
 			Citric: 0.05, Ash: 0.65, Phosphate: 0.049, Sodium: 51 * mg, Potassium: 118 * mg, Calcium: 25 * mg,
@@ -12,7 +12,7 @@ var cataloguePlant = [...]Ingredient{
 		Allergens: Soya, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "soya-milk-fortified", Class: PlantMilks, Aliases: "soy milk with calcium;fortified soya drink",
+		ID: "soya-milk-fortified", Class: PlantMilks, Aliases: "soya milk fortified;soy milk with calcium;fortified soya drink",
 		Record: "16222", Spread: Standard,
 		Per100: Composition{Water: 93.14, OtherSugar: 0.41, Fat: 1.61, PlantProtein: 2.86, Fibre: 0.5, OtherCarb: 0.78,
 			Citric: 0.05, Ash: 0.64, Phosphate: 0.03, Sodium: 37 * mg, Potassium: 120 * mg, Calcium: 124 * mg,
@@ -21,7 +21,7 @@ var cataloguePlant = [...]Ingredient{
 		Allergens: Soya, Flags: Fortified, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "silken-tofu", Class: PlantMilks, Aliases: "soft tofu;tofu",
+		ID: "silken-tofu", Class: PlantMilks, Aliases: "silken tofu;soft tofu;tofu",
 		Record: "16127", Spread: Standard,
 		Per100: Composition{Water: 87.26, OtherSugar: 0.7, Fat: 3.69, PlantProtein: 7.17, Fibre: 0.2, OtherCarb: 0.26,
 			Citric: 0.02, Ash: 0.7, Phosphate: 0.087, Sodium: 8 * mg, Potassium: 120 * mg, Calcium: 111 * mg,
@@ -30,7 +30,7 @@ var cataloguePlant = [...]Ingredient{
 		Allergens: Soya, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "almond-milk", Class: PlantMilks, Aliases: "almond drink",
+		ID: "almond-milk", Class: PlantMilks, Aliases: "almond milk;almond drink",
 		Record: "14091", Spread: Standard,
 		Per100: Composition{Water: 97.05, Fat: 1.1, PlantProtein: 0.59, OtherCarb: 0.58, Ash: 0.68, Phosphate: 0.016,
 			Sodium: 71 * mg, Potassium: 67 * mg, Calcium: 197 * mg, Magnesium: 7 * mg, Phosphorus: 10 * mg},
@@ -38,7 +38,7 @@ var cataloguePlant = [...]Ingredient{
 		Allergens: TreeNuts, Flags: Fortified, composition: srcSR28, phFrom: srcMemory,
 	},
 	{
-		ID: "rice-milk", Class: PlantMilks, Aliases: "rice drink",
+		ID: "rice-milk", Class: PlantMilks, Aliases: "rice milk;rice drink",
 		Record: "14639", Spread: Standard,
 		Per100: Composition{Water: 89.28, OtherSugar: 5.28, Fat: 0.97, PlantProtein: 0.28, Fibre: 0.3, OtherCarb: 3.59,
 			Ash: 0.3, Phosphate: 0.053, Sodium: 39 * mg, Potassium: 27 * mg, Calcium: 118 * mg, Magnesium: 11 * mg,
@@ -47,7 +47,7 @@ var cataloguePlant = [...]Ingredient{
 		Flags: Fortified, composition: srcSR28, phFrom: srcMemory,
 	},
 	{
-		ID: "oat-milk", Class: PlantMilks, Aliases: "oat drink",
+		ID: "oat-milk", Class: PlantMilks, Aliases: "oat milk;oat drink",
 		Spread: Standard,
 		Per100: Composition{Water: 90.5, OtherSugar: 4, Fat: 1.5, PlantProtein: 1, Fibre: 0.8, OtherCarb: 1.6, Ash: 0.5,
 			Phosphate: 0.047, Sodium: 40 * mg, Potassium: 40 * mg, Calcium: 120 * mg, Magnesium: 6 * mg,
@@ -56,7 +56,7 @@ var cataloguePlant = [...]Ingredient{
 		Allergens: Gluten, Flags: Fortified | Salted, composition: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "coconut-milk", Class: PlantMilks, Aliases: "coconut cream 20%;tinned coconut milk;canned coconut milk",
+		ID: "coconut-milk", Class: PlantMilks, Aliases: "coconut milk;coconut cream 20%;tinned coconut milk;canned coconut milk",
 		Record: "12118", Spread: Standard,
 		Per100: Composition{Water: 72.88, Fat: 21.33, PlantProtein: 2.02, OtherCarb: 2.76, Malic: 0.05, Ash: 0.97,
 			Phosphate: 0.243, Sodium: 13 * mg, Potassium: 220 * mg, Calcium: 18 * mg, Magnesium: 46 * mg,
@@ -65,7 +65,7 @@ var cataloguePlant = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "coconut-cream", Class: PlantMilks, Aliases: "thick coconut cream",
+		ID: "coconut-cream", Class: PlantMilks, Aliases: "coconut cream;thick coconut cream",
 		Record: "12115", Spread: Standard,
 		Per100: Composition{Water: 53.9, Fat: 34.68, PlantProtein: 3.63, Fibre: 2.2, OtherCarb: 4.38, Malic: 0.07,
 			Ascorbic: 0.0028, Ash: 1.15, Phosphate: 0.309, Sodium: 4 * mg, Potassium: 325 * mg, Calcium: 11 * mg,
@@ -74,7 +74,7 @@ var cataloguePlant = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "coconut-water", Class: PlantMilks, Aliases: "young coconut water",
+		ID: "coconut-water", Class: PlantMilks, Aliases: "coconut water;young coconut water",
 		Record: "12119", Spread: Natural,
 		Per100: Composition{Water: 94.99, OtherSugar: 2.61, Fat: 0.2, PlantProtein: 0.72, Fibre: 1.1, Citric: 0.01,
 			Malic: 0.15, Ascorbic: 0.0024, Ash: 0.39, Phosphate: 0.051, Sodium: 105 * mg, Potassium: 250 * mg,
@@ -83,7 +83,7 @@ var cataloguePlant = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "almond-butter", Class: PlantMilks, Aliases: "almond paste;almond puree",
+		ID: "almond-butter", Class: PlantMilks, Aliases: "almond butter;almond paste;almond puree",
 		Record: "12195", Spread: Standard,
 		Per100: Composition{Water: 1.64, Sucrose: 4.34, Glucose: 0.02, OtherSugar: 0.07, Fat: 55.5, PlantProtein: 20.96,
 			Fibre: 10.3, Starch: 0.08, OtherCarb: 4.01, Ash: 3.09, Phosphate: 0.161, Sodium: 7 * mg, Potassium: 748 * mg,
@@ -92,7 +92,7 @@ var cataloguePlant = [...]Ingredient{
 		Allergens: TreeNuts, composition: srcSR28, phFrom: srcMemory,
 	},
 	{
-		ID: "hazelnut", Class: PlantMilks, Aliases: "hazelnuts;hazelnut paste;hazelnut butter",
+		ID: "hazelnut", Class: PlantMilks, Aliases: "hazelnut;hazelnut paste;hazelnut butter",
 		Record: "12120", Spread: Standard,
 		Per100: Composition{Water: 5.31, Sucrose: 4.2, Glucose: 0.07, Fructose: 0.07, Fat: 60.75, PlantProtein: 14.95,
 			Fibre: 9.7, Starch: 0.48, OtherCarb: 2.17, Ascorbic: 0.0063, Ash: 2.29, Phosphate: 0.092, Potassium: 680 * mg,
@@ -101,7 +101,7 @@ var cataloguePlant = [...]Ingredient{
 		Allergens: TreeNuts, composition: srcSR28, phFrom: srcMemory,
 	},
 	{
-		ID: "pistachio", Class: PlantMilks, Aliases: "pistachios;pistachio paste",
+		ID: "pistachio", Class: PlantMilks, Aliases: "pistachio;pistachio paste",
 		Record: "12151", Spread: Standard,
 		Per100: Composition{Water: 4.37, Sucrose: 6.87, Glucose: 0.32, Fructose: 0.24, OtherSugar: 0.23, Fat: 45.32,
 			PlantProtein: 20.16, Fibre: 10.6, Starch: 1.67, OtherCarb: 7.23, Ascorbic: 0.0056, Ash: 2.99, Phosphate: 0.155,
@@ -110,7 +110,7 @@ var cataloguePlant = [...]Ingredient{
 		Allergens: TreeNuts, composition: srcSR28, phFrom: srcMemory,
 	},
 	{
-		ID: "tahini", Class: PlantMilks, Aliases: "sesame paste;sesame butter",
+		ID: "tahini", Class: PlantMilks, Aliases: "tahini;sesame paste;sesame butter",
 		Record: "12166", Spread: Standard,
 		Per100: Composition{Water: 3.05, OtherSugar: 0.49, Fat: 53.76, PlantProtein: 17, Fibre: 9.3, OtherCarb: 11.4,
 			Ash: 5, Phosphate: 0.232, Sodium: 115 * mg, Potassium: 414 * mg, Calcium: 426 * mg, Magnesium: 95 * mg,
@@ -119,56 +119,56 @@ var cataloguePlant = [...]Ingredient{
 		Allergens: Sesame, Flags: Salted, composition: srcSR28, phFrom: srcMemory,
 	},
 	{
-		ID: "olive-oil", Class: Oils, Aliases: "extra virgin olive oil",
+		ID: "olive-oil", Class: Oils, Aliases: "olive oil;extra virgin olive oil",
 		Record: "04053", Spread: Pure,
 		Per100:      Composition{Fat: 100, Sodium: 2 * mg, Potassium: 1 * mg, Calcium: 1 * mg},
 		SIDKnown:    true,
 		composition: srcSR28,
 	},
 	{
-		ID: "sunflower-oil", Class: Oils, Aliases: "vegetable oil;frying oil;grapeseed oil",
+		ID: "sunflower-oil", Class: Oils, Aliases: "sunflower oil;vegetable oil;frying oil;grapeseed oil",
 		Record: "04060", Spread: Pure,
 		Per100:      Composition{Fat: 100},
 		SIDKnown:    true,
 		composition: srcSR28,
 	},
 	{
-		ID: "rapeseed-oil", Class: Oils, Aliases: "canola oil;colza oil;oil;neutral oil",
+		ID: "rapeseed-oil", Class: Oils, Aliases: "rapeseed oil;canola oil;colza oil;oil;neutral oil",
 		Record: "04582", Spread: Pure,
 		Per100:      Composition{Fat: 100},
 		SIDKnown:    true,
 		composition: srcSR28,
 	},
 	{
-		ID: "sesame-oil", Class: Oils, Aliases: "toasted sesame oil",
+		ID: "sesame-oil", Class: Oils, Aliases: "sesame oil;toasted sesame oil",
 		Record: "04058", Spread: Pure,
 		Per100:    Composition{Fat: 100},
 		SIDKnown:  true,
 		Allergens: Sesame, composition: srcSR28,
 	},
 	{
-		ID: "coconut-oil", Class: Oils, Aliases: "coconut fat",
+		ID: "coconut-oil", Class: Oils, Aliases: "coconut oil;coconut fat",
 		Record: "04047", Spread: Pure,
 		Per100:      Composition{Water: 0.03, Fat: 99.06, Ash: 0.03, Calcium: 1 * mg},
 		SIDKnown:    true,
 		composition: srcSR28,
 	},
 	{
-		ID: "garlic-oil", Class: Oils, Aliases: "garlic in oil;confit garlic oil;garlic confit",
+		ID: "garlic-oil", Class: Oils, Aliases: "garlic oil;garlic in oil;confit garlic oil;garlic confit",
 		Spread:   Pure,
 		Per100:   Composition{Water: 0.3, Fat: 99.5, OtherCarb: 0.2},
 		SIDKnown: true,
 		Flags:    Spores, composition: srcPractice,
 	},
 	{
-		ID: "herb-oil", Class: Oils, Aliases: "basil oil;parsley oil;herbs in oil;green oil;chilli oil",
+		ID: "herb-oil", Class: Oils, Aliases: "herb oil;basil oil;parsley oil;herb in oil;green oil;chilli oil",
 		Spread:   Pure,
 		Per100:   Composition{Water: 0.3, Fat: 99.5, OtherCarb: 0.2},
 		SIDKnown: true,
 		Flags:    Spores, composition: srcPractice,
 	},
 	{
-		ID: "hazelnut-oil", Class: Oils, Aliases: "walnut oil;nut oil",
+		ID: "hazelnut-oil", Class: Oils, Aliases: "hazelnut oil;walnut oil;nut oil",
 		Spread:    Pure,
 		Per100:    Composition{Fat: 100},
 		SIDKnown:  true,

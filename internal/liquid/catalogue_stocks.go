@@ -3,7 +3,7 @@ package liquid
 // catalogueStocks are the stocks and sauces. Grams per 100 g; minerals in milligrams.
 var catalogueStocks = [...]Ingredient{
 	{
-		ID: "chicken-stock", Class: Stocks, Aliases: "stock;white stock;white chicken stock;brown chicken stock;chicken broth;light stock",
+		ID: "chicken-stock", Class: Stocks, Aliases: "chicken stock;stock;white stock;white chicken stock;brown chicken stock;light stock",
 		Record: "06172", Spread: Natural,
 		Per100: Composition{Water: 92.15, OtherSugar: 1.58, Fat: 1.2, Collagen: 2.52, OtherCarb: 1.89, Lactic: 0.06,
 			Ash: 0.63, Phosphate: 0.085, Sodium: 143 * mg, Potassium: 105 * mg, Calcium: 3 * mg, Magnesium: 4 * mg,
@@ -12,7 +12,7 @@ var catalogueStocks = [...]Ingredient{
 		Flags: FromMeat | Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcPractice,
 	},
 	{
-		ID: "veal-stock", Class: Stocks, Aliases: "beef stock;brown stock;veal jus;beef broth;bone broth;jus",
+		ID: "veal-stock", Class: Stocks, Aliases: "veal stock;beef stock;brown stock;veal jus;beef broth;bone broth;jus",
 		Record: "06170", Spread: Natural,
 		Per100: Composition{Water: 95.89, OtherSugar: 0.54, Fat: 0.09, Collagen: 1.97, OtherCarb: 0.58, Lactic: 0.08,
 			Ash: 0.7, Phosphate: 0.098, Sodium: 198 * mg, Potassium: 185 * mg, Calcium: 8 * mg, Magnesium: 7 * mg,
@@ -21,7 +21,7 @@ var catalogueStocks = [...]Ingredient{
 		Flags: FromMeat | Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcPractice,
 	},
 	{
-		ID: "fish-stock", Class: Stocks, Aliases: "fish fumet;fumet;fish broth",
+		ID: "fish-stock", Class: Stocks, Aliases: "fish stock;fish fumet;fumet;fish broth",
 		Record: "06174", Spread: Natural,
 		Per100: Composition{Water: 96.6, Fat: 0.81, Collagen: 2.26, Lactic: 0.05, Ash: 0.74, Phosphate: 0.177,
 			Sodium: 156 * mg, Potassium: 144 * mg, Calcium: 3 * mg, Magnesium: 7 * mg, Phosphorus: 56 * mg},
@@ -29,7 +29,7 @@ var catalogueStocks = [...]Ingredient{
 		Allergens: Fish, Flags: FromFish | Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcPractice,
 	},
 	{
-		ID: "chicken-broth", Class: Stocks, Aliases: "carton broth;ready chicken broth;bouillon",
+		ID: "chicken-broth", Class: Stocks, Aliases: "chicken broth;carton broth;ready chicken broth;bouillon",
 		Record: "06194", Spread: Natural,
 		Per100: Composition{Water: 97.81, OtherSugar: 0.43, Fat: 0.21, MeatProtein: 0.64, Lactic: 0.03, Ash: 0.9,
 			Phosphate: 0.013, Sodium: 371 * mg, Potassium: 18 * mg, Calcium: 4 * mg, Magnesium: 1 * mg, Phosphorus: 4 * mg},
@@ -37,7 +37,7 @@ var catalogueStocks = [...]Ingredient{
 		Allergens: Celery, Flags: FromMeat | Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcPractice,
 	},
 	{
-		ID: "vegetable-broth", Class: Stocks, Aliases: "vegetable stock;ready vegetable broth",
+		ID: "vegetable-broth", Class: Stocks, Aliases: "vegetable broth;vegetable stock;ready vegetable broth",
 		Record: "06700", Spread: Natural,
 		Per100: Composition{Water: 98.05, Sucrose: 0.38, Glucose: 0.13, Fructose: 0.03, OtherSugar: 0.01, Fat: 0.07,
 			PlantProtein: 0.24, OtherCarb: 0.35, Citric: 0.01, Malic: 0.02, Ash: 0.71, Phosphate: 0.009, Sodium: 296 * mg,
@@ -46,15 +46,15 @@ var catalogueStocks = [...]Ingredient{
 		Allergens: Celery, Flags: Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcPractice,
 	},
 	{
-		ID: "kelp-broth", Class: Stocks, Aliases: "kombu broth;kombu dashi;dashi;seaweed broth",
+		ID: "kelp-broth", Class: Stocks, Aliases: "kelp broth;kombu broth;kombu dashi;dashi;seaweed broth",
 		Spread: Natural,
 		Per100: Composition{Water: 99.3, PlantProtein: 0.05, OtherCarb: 0.3, Glutamic: 0.03, Ash: 0.25, Sodium: 35 * mg,
-			Potassium: 60 * mg, Calcium: 4.2 * mg, Magnesium: 8 * mg, Phosphorus: 1 * mg},
+			Potassium: 60 * mg, Calcium: 3 * mg, Magnesium: 8 * mg, Phosphorus: 1 * mg},
 		PH: PH{5.8, 6.3, 6.6}, AcidSpread: 0.5,
 		Flags: Salted, composition: srcMemory, acidity: srcPractice, phFrom: srcPractice,
 	},
 	{
-		ID: "dried-fish-broth", Class: Stocks, Aliases: "dried fish dashi;bonito broth",
+		ID: "dried-fish-broth", Class: Stocks, Aliases: "dried fish broth;dried fish dashi;bonito broth",
 		Spread: Natural,
 		Per100: Composition{Water: 99, MeatProtein: 0.35, Lactic: 0.05, Glutamic: 0.03, Ash: 0.3, Phosphate: 0.038,
 			Sodium: 45 * mg, Potassium: 55 * mg, Calcium: 4.5 * mg, Magnesium: 8 * mg, Phosphorus: 12 * mg},
@@ -62,7 +62,7 @@ var catalogueStocks = [...]Ingredient{
 		Allergens: Fish, Flags: FromFish | Salted, composition: srcMemory, acidity: srcPractice, phFrom: srcPractice,
 	},
 	{
-		ID: "mushroom-broth", Class: Stocks, Aliases: "mushroom stock;mushroom fumet",
+		ID: "mushroom-broth", Class: Stocks, Aliases: "mushroom broth;mushroom stock;mushroom fumet",
 		Spread: Natural,
 		Per100: Composition{Water: 98.9, PlantProtein: 0.3, OtherCarb: 0.4, Citric: 0.01, Malic: 0.04, Ash: 0.2,
 			Phosphate: 0.051, Sodium: 3 * mg, Potassium: 90 * mg, Calcium: 1 * mg, Magnesium: 3 * mg, Phosphorus: 20 * mg},
@@ -70,7 +70,7 @@ var catalogueStocks = [...]Ingredient{
 		composition: srcMemory, acidity: srcPractice, phFrom: srcPractice,
 	},
 	{
-		ID: "bean-liquid", Class: Stocks, Aliases: "chickpea water;aquafaba;chickpea liquid;tin liquid of beans",
+		ID: "bean-liquid", Class: Stocks, Aliases: "bean liquid;chickpea water;aquafaba;chickpea liquid;tin liquid of bean",
 		Spread: Natural,
 		Per100: Composition{Water: 95, OtherSugar: 0.5, PlantProtein: 1.2, Starch: 0.5, OtherCarb: 2, Ash: 0.7,
 			Phosphate: 0.04, Sodium: 80 * mg, Potassium: 120 * mg, Calcium: 8 * mg, Magnesium: 10 * mg, Phosphorus: 25 * mg},
@@ -78,7 +78,7 @@ var catalogueStocks = [...]Ingredient{
 		Flags: Salted, composition: srcMemory, phFrom: srcPractice,
 	},
 	{
-		ID: "soy-sauce", Class: Sauces, Aliases: "soya sauce;shoyu;soy",
+		ID: "soy-sauce", Class: Sauces, Aliases: "soy sauce;soya sauce;shoyu;soy",
 		Record: "16123", Spread: Standard,
 		Per100: Composition{Water: 71.15, Sucrose: 0.1, Glucose: 0.3, Fat: 0.57, PlantProtein: 7.14, Fibre: 0.8,
 			OtherCarb: 2.68, Acetic: 0.15, Lactic: 0.9, Glutamic: 1, Ash: 15.21, Phosphate: 0.488, Sodium: 5493 * mg,
@@ -87,7 +87,7 @@ var catalogueStocks = [...]Ingredient{
 		Allergens: Gluten | Soya, Flags: Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "tamari", Class: Sauces, Aliases: "wheat-free soy sauce",
+		ID: "tamari", Class: Sauces, Aliases: "tamari;wheat free soy sauce",
 		Record: "16124", Spread: Standard,
 		Per100: Composition{Water: 66, OtherSugar: 1.7, Fat: 0.1, PlantProtein: 9.31, Fibre: 0.8, OtherCarb: 2.02,
 			Acetic: 0.15, Lactic: 0.9, Glutamic: 1.2, Ash: 17.82, Phosphate: 0.383, Sodium: 5586 * mg, Potassium: 212 * mg,
@@ -96,7 +96,7 @@ var catalogueStocks = [...]Ingredient{
 		Allergens: Soya, Flags: Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "fish-sauce", Class: Sauces, Aliases: "nam pla;nuoc mam;garum;colatura",
+		ID: "fish-sauce", Class: Sauces, Aliases: "fish sauce;nam pla;nuoc mam;garum;colatura",
 		Record: "06179", Spread: Standard,
 		Per100: Composition{Water: 71.07, OtherSugar: 3.64, Fat: 0.01, MeatProtein: 4.06, Acetic: 0.2, Lactic: 0.6,
 			Glutamic: 1, Ash: 20.22, Phosphate: 0.018, Sodium: 7851 * mg, Potassium: 288 * mg, Calcium: 43 * mg,
@@ -105,7 +105,7 @@ var catalogueStocks = [...]Ingredient{
 		Allergens: Fish, Flags: Salted | FromFish, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "worcester-sauce", Class: Sauces, Aliases: "worcestershire sauce;worcester",
+		ID: "worcester-sauce", Class: Sauces, Aliases: "worcester sauce;worcestershire sauce;worcester",
 		Record: "06971", Spread: Standard,
 		Per100: Composition{Water: 78.54, OtherSugar: 10.03, OtherCarb: 6.92, Acetic: 2.2, Tartaric: 0.3,
 			Ascorbic: 0.013, Ash: 2, Phosphate: 0.152, Sodium: 980 * mg, Potassium: 800 * mg, Calcium: 107 * mg,
@@ -114,7 +114,7 @@ var catalogueStocks = [...]Ingredient{
 		Allergens: Fish | Gluten, Flags: Salted | FromFish, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "mustard", Class: Sauces, Aliases: "yellow mustard;prepared mustard;dijon mustard",
+		ID: "mustard", Class: Sauces, Aliases: "mustard;yellow mustard;prepared mustard;dijon mustard",
 		Record: "02046", Spread: Standard,
 		Per100: Composition{Water: 83.72, Sucrose: 0.21, Glucose: 0.47, Fructose: 0.23, OtherSugar: 0.01, Fat: 3.34,
 			PlantProtein: 3.74, Fibre: 4, Starch: 0.64, Acetic: 1.6, Ash: 3.37, Phosphate: 0.273, Sodium: 1104 * mg,
@@ -123,7 +123,7 @@ var catalogueStocks = [...]Ingredient{
 		Allergens: Mustard | Sulphites, Flags: Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "miso", Class: Sauces, Aliases: "white miso;red miso;soy bean paste",
+		ID: "miso", Class: Sauces, Aliases: "miso;white miso;red miso;soy bean paste",
 		Record: "16112", Spread: Standard,
 		Per100: Composition{Water: 43.02, Fructose: 6, OtherSugar: 0.2, Fat: 6.01, PlantProtein: 12.19, Fibre: 5.4,
 			OtherCarb: 13.22, Acetic: 0.05, Lactic: 0.5, Glutamic: 0.6, Ash: 12.81, Phosphate: 0.402, Sodium: 3728 * mg,
@@ -132,7 +132,7 @@ var catalogueStocks = [...]Ingredient{
 		Allergens: Soya | Gluten, Flags: Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "ketchup", Class: Sauces, Aliases: "tomato ketchup;tomato sauce sweet",
+		ID: "ketchup", Class: Sauces, Aliases: "ketchup;tomato ketchup;tomato sauce sweet",
 		Spread: Standard,
 		Per100: Composition{Water: 68.5, OtherSugar: 21.3, Fat: 0.1, PlantProtein: 1, Fibre: 0.3, OtherCarb: 2.8,
 			Acetic: 1.2, Citric: 0.5, Ash: 3, Phosphate: 0.066, Sodium: 900 * mg, Potassium: 280 * mg, Calcium: 15 * mg,
@@ -141,7 +141,7 @@ var catalogueStocks = [...]Ingredient{
 		Flags: Salted, composition: srcMemory, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "mayonnaise", Class: Sauces, Aliases: "mayo",
+		ID: "mayonnaise", Class: Sauces, Aliases: "mayonnaise;mayo",
 		Spread: Standard,
 		Per100: Composition{Water: 21, OtherSugar: 0.6, Fat: 75, EggProtein: 1, OtherCarb: 0.3, Acetic: 0.35, Ash: 1.7,
 			Phosphate: 0.051, Sodium: 630 * mg, Potassium: 20 * mg, Calcium: 8 * mg, Magnesium: 1 * mg, Phosphorus: 20 * mg},
@@ -149,7 +149,7 @@ var catalogueStocks = [...]Ingredient{
 		Allergens: Egg | Mustard, Flags: Salted, composition: srcMemory, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "vanilla-extract", Class: Sauces, Aliases: "vanilla essence;vanilla",
+		ID: "vanilla-extract", Class: Sauces, Aliases: "vanilla extract;vanilla essence;vanilla",
 		Record: "02050", Spread: Standard,
 		Per100: Composition{Water: 52.58, OtherSugar: 12.65, Ethanol: 34.4, Fat: 0.06, PlantProtein: 0.06, Ash: 0.26,
 			Phosphate: 0.015, Sodium: 9 * mg, Potassium: 148 * mg, Calcium: 11 * mg, Magnesium: 12 * mg, Phosphorus: 6 * mg},
@@ -157,7 +157,7 @@ var catalogueStocks = [...]Ingredient{
 		composition: srcSR28, phFrom: srcMemory,
 	},
 	{
-		ID: "cocoa-powder", Class: Sauces, Aliases: "cocoa;unsweetened cocoa",
+		ID: "cocoa-powder", Class: Sauces, Aliases: "cocoa powder;cocoa;unsweetened cocoa",
 		Record: "19165", Spread: Standard,
 		Per100: Composition{Water: 3, OtherSugar: 1.75, Fat: 13.7, PlantProtein: 19.6, Fibre: 37, OtherCarb: 18.15,
 			Acetic: 0.3, Lactic: 0.1, Citric: 0.6, Ash: 5.8, Phosphate: 1.858, Sodium: 21 * mg, Potassium: 1524 * mg,
@@ -166,7 +166,7 @@ var catalogueStocks = [...]Ingredient{
 		Flags: Tannin | Insoluble, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "dark-chocolate", Class: Sauces, Aliases: "chocolate;dark chocolate 70%;couverture",
+		ID: "dark-chocolate", Class: Sauces, Aliases: "dark chocolate;chocolate;dark chocolate 70%;couverture",
 		Record: "19904", Spread: Standard,
 		Per100: Composition{Water: 1.37, Sucrose: 23.99, Fat: 42.63, PlantProtein: 7.79, Fibre: 10.9, OtherCarb: 10.56,
 			Acetic: 0.15, Citric: 0.3, Ash: 2.32, Phosphate: 0.78, Sodium: 20 * mg, Potassium: 715 * mg, Calcium: 73 * mg,

@@ -3,7 +3,7 @@ package liquid
 // catalogueVegetables are the vegetables, as juice or puree. Grams per 100 g; minerals in milligrams.
 var catalogueVegetables = [...]Ingredient{
 	{
-		ID: "tomato-juice", Class: Vegetables, Aliases: "strained tomatoes;tomato water",
+		ID: "tomato-juice", Class: Vegetables, Aliases: "tomato juice;strained tomato;tomato water",
 		Record: "11886", Spread: Natural,
 		Per100: Composition{Water: 94.24, Glucose: 1.25, Fructose: 1.33, Fat: 0.29, PlantProtein: 0.85, Fibre: 0.4,
 			OtherCarb: 0.08, Citric: 0.35, Malic: 0.05, Ascorbic: 0.0701, Ash: 1.09, Phosphate: 0.048, Sodium: 10 * mg,
@@ -12,7 +12,7 @@ var catalogueVegetables = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "tomato", Class: Vegetables, Aliases: "tomatoes;fresh tomato;raw tomato",
+		ID: "tomato", Class: Vegetables, Aliases: "tomato;fresh tomato;raw tomato",
 		Record: "11529", Spread: Natural,
 		Per100: Composition{Water: 94.52, Glucose: 1.25, Fructose: 1.37, OtherSugar: 0.01, Fat: 0.2, PlantProtein: 0.88,
 			Fibre: 1.2, Citric: 0.35, Malic: 0.05, Ascorbic: 0.0137, Ash: 0.5, Phosphate: 0.061, Sodium: 5 * mg,
@@ -21,7 +21,7 @@ var catalogueVegetables = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "tomato-puree", Class: Vegetables, Aliases: "passata;tomato passata;sieved tomatoes",
+		ID: "tomato-puree", Class: Vegetables, Aliases: "tomato puree;passata;tomato passata;sieved tomato",
 		Record: "11547", Spread: Natural,
 		Per100: Composition{Water: 87.88, Glucose: 2.45, Fructose: 2.38, Fat: 0.21, PlantProtein: 1.65, Fibre: 1.9,
 			OtherCarb: 1.34, Citric: 0.8, Malic: 0.1, Ascorbic: 0.0106, Ash: 1.28, Phosphate: 0.101, Sodium: 28 * mg,
@@ -30,7 +30,7 @@ var catalogueVegetables = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "tomato-paste", Class: Vegetables, Aliases: "tomato concentrate;double concentrate",
+		ID: "tomato-paste", Class: Vegetables, Aliases: "tomato paste;tomato concentrate;double concentrate",
 		Record: "11546", Spread: Natural,
 		Per100: Composition{Water: 73.5, Sucrose: 0.3, Glucose: 5.75, Fructose: 5.85, OtherSugar: 0.28, Fat: 0.47,
 			PlantProtein: 4.32, Fibre: 4.1, Starch: 0.22, OtherCarb: 0.14, Citric: 2, Malic: 0.25, Ascorbic: 0.0219,
@@ -40,7 +40,7 @@ var catalogueVegetables = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "beetroot-juice", Class: Vegetables, Aliases: "beetroot;beets;beet juice;red beet juice;raw beetroot",
+		ID: "beetroot-juice", Class: Vegetables, Aliases: "beetroot juice;beetroot;beet;beet juice;red beet juice;raw beetroot",
 		Record: "11080", Spread: Natural,
 		Per100: Composition{Water: 87.58, OtherSugar: 6.76, Fat: 0.17, PlantProtein: 1.61, Fibre: 2.8, Citric: 0.12,
 			Malic: 0.03, Ascorbic: 0.0049, Oxalic: 0.08, Ash: 1.08, Phosphate: 0.127, Sodium: 78 * mg, Potassium: 325 * mg,
@@ -49,7 +49,7 @@ var catalogueVegetables = [...]Ingredient{
 		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "beetroot-cooked", Class: Vegetables, Aliases: "cooked beetroot;beetroot puree;boiled beets",
+		ID: "beetroot-cooked", Class: Vegetables, Aliases: "beetroot cooked;cooked beetroot;beetroot puree;boiled beet",
 		Record: "11081", Spread: Natural,
 		Per100: Composition{Water: 87.06, OtherSugar: 7.96, Fat: 0.18, PlantProtein: 1.68, Fibre: 2, Citric: 0.12,
 			Malic: 0.03, Ascorbic: 0.0036, Oxalic: 0.08, Ash: 1.12, Phosphate: 0.12, Sodium: 77 * mg, Potassium: 305 * mg,
@@ -58,7 +58,7 @@ var catalogueVegetables = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "carrot-juice", Class: Vegetables, Aliases: "carrot;carrots;fresh carrot juice",
+		ID: "carrot-juice", Class: Vegetables, Aliases: "carrot juice;carrot;fresh carrot juice",
 		Record: "11655", Spread: Natural,
 		Per100: Composition{Water: 88.87, OtherSugar: 3.91, Fat: 0.15, PlantProtein: 0.95, Fibre: 0.8, OtherCarb: 4.23,
 			Citric: 0.08, Malic: 0.25, Ascorbic: 0.0085, Ash: 0.75, Phosphate: 0.106, Sodium: 66 * mg, Potassium: 292 * mg,
@@ -67,7 +67,7 @@ var catalogueVegetables = [...]Ingredient{
 		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "carrot-puree", Class: Vegetables, Aliases: "cooked carrot;carrots cooked",
+		ID: "carrot-puree", Class: Vegetables, Aliases: "carrot puree;cooked carrot;carrot cooked",
 		Record: "11125", Spread: Natural,
 		Per100: Composition{Water: 90.17, Sucrose: 2.7, Glucose: 0.4, Fructose: 0.36, Fat: 0.18, PlantProtein: 0.76,
 			Fibre: 3, Starch: 0.17, OtherCarb: 1.33, Citric: 0.06, Malic: 0.2, Ascorbic: 0.0036, Ash: 0.67,
@@ -77,7 +77,7 @@ var catalogueVegetables = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "celery-juice", Class: Vegetables, Aliases: "celery;celery stalks",
+		ID: "celery-juice", Class: Vegetables, Aliases: "celery juice;celery;celery stalk",
 		Record: "11143", Spread: Natural,
 		Per100: Composition{Water: 95.43, Sucrose: 0.08, Glucose: 0.4, Fructose: 0.37, OtherSugar: 0.49, Fat: 0.17,
 			PlantProtein: 0.69, Fibre: 1.6, Citric: 0.02, Malic: 0.2, Ascorbic: 0.0031, Ash: 0.75, Phosphate: 0.061,
@@ -86,7 +86,7 @@ var catalogueVegetables = [...]Ingredient{
 		Allergens: Celery, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "celeriac-puree", Class: Vegetables, Aliases: "celeriac;celery root;cooked celeriac",
+		ID: "celeriac-puree", Class: Vegetables, Aliases: "celeriac puree;celeriac;celery root;cooked celeriac",
 		Record: "11142", Spread: Natural,
 		Per100: Composition{Water: 92.3, Fat: 0.19, PlantProtein: 0.96, Fibre: 1.2, OtherCarb: 4.55, Citric: 0.05,
 			Malic: 0.1, Ascorbic: 0.0036, Ash: 0.64, Phosphate: 0.167, Sodium: 61 * mg, Potassium: 173 * mg,
@@ -95,7 +95,7 @@ var catalogueVegetables = [...]Ingredient{
 		Allergens: Celery, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "cauliflower-puree", Class: Vegetables, Aliases: "cauliflower;cooked cauliflower",
+		ID: "cauliflower-puree", Class: Vegetables, Aliases: "cauliflower puree;cauliflower;cooked cauliflower",
 		Record: "11136", Spread: Natural,
 		Per100: Composition{Water: 93, OtherSugar: 2.08, Fat: 0.45, PlantProtein: 1.84, Fibre: 2.3, Citric: 0.06,
 			Malic: 0.1, Ascorbic: 0.0443, Ash: 0.6, Phosphate: 0.081, Sodium: 15 * mg, Potassium: 142 * mg,
@@ -104,7 +104,7 @@ var catalogueVegetables = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "broccoli-puree", Class: Vegetables, Aliases: "broccoli;cooked broccoli",
+		ID: "broccoli-puree", Class: Vegetables, Aliases: "broccoli puree;broccoli;cooked broccoli",
 		Record: "11091", Spread: Natural,
 		Per100: Composition{Water: 89.25, Sucrose: 0.08, Glucose: 0.49, Fructose: 0.74, OtherSugar: 0.08, Fat: 0.41,
 			PlantProtein: 2.38, Fibre: 3.3, OtherCarb: 2.18, Citric: 0.15, Malic: 0.1, Ascorbic: 0.0649, Ash: 0.77,
@@ -114,7 +114,7 @@ var catalogueVegetables = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "sweetcorn-puree", Class: Vegetables, Aliases: "sweetcorn;corn;cooked corn;corn puree",
+		ID: "sweetcorn-puree", Class: Vegetables, Aliases: "sweetcorn puree;sweetcorn;corn;cooked corn;corn puree",
 		Record: "11168", Spread: Natural,
 		Per100: Composition{Water: 73.41, Sucrose: 2.74, Glucose: 0.84, Fructose: 0.79, OtherSugar: 0.17, Fat: 1.5,
 			PlantProtein: 3.41, Fibre: 2.4, Starch: 7.17, OtherCarb: 6.81, Citric: 0.02, Malic: 0.03, Ascorbic: 0.0055,
@@ -124,7 +124,7 @@ var catalogueVegetables = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "cucumber-juice", Class: Vegetables, Aliases: "cucumber;cucumbers",
+		ID: "cucumber-juice", Class: Vegetables, Aliases: "cucumber juice;cucumber",
 		Record: "11206", Spread: Natural,
 		Per100: Composition{Water: 96.73, Glucose: 0.63, Fructose: 0.75, Fat: 0.16, PlantProtein: 0.59, Fibre: 0.7,
 			Starch: 0.08, Citric: 0.01, Malic: 0.15, Ascorbic: 0.0032, Ash: 0.36, Phosphate: 0.053, Sodium: 2 * mg,
@@ -133,7 +133,7 @@ var catalogueVegetables = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "garlic", Class: Vegetables, Aliases: "garlic cloves;raw garlic",
+		ID: "garlic", Class: Vegetables, Aliases: "garlic;garlic clove;raw garlic",
 		Record: "11215", Spread: Natural,
 		Per100: Composition{Water: 58.58, OtherSugar: 1, Fat: 0.5, PlantProtein: 6.36, Fibre: 2.1, OtherCarb: 29.78,
 			Citric: 0.1, Malic: 0.05, Ascorbic: 0.0312, Ash: 1.5, Phosphate: 0.387, Sodium: 17 * mg, Potassium: 401 * mg,
@@ -142,7 +142,7 @@ var catalogueVegetables = [...]Ingredient{
 		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "ginger-raw", Class: Vegetables, Aliases: "ginger;fresh ginger;ginger juice;ginger root",
+		ID: "ginger-raw", Class: Vegetables, Aliases: "ginger raw;ginger;fresh ginger;ginger juice;ginger root",
 		Record: "11216", Spread: Natural,
 		Per100: Composition{Water: 78.89, OtherSugar: 1.7, Fat: 0.75, PlantProtein: 1.82, Fibre: 2, OtherCarb: 13.81,
 			Citric: 0.05, Malic: 0.1, Ascorbic: 0.005, Oxalic: 0.1, Ash: 0.77, Phosphate: 0.086, Sodium: 13 * mg,
@@ -151,7 +151,7 @@ var catalogueVegetables = [...]Ingredient{
 		Flags: Protease | Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "leek-puree", Class: Vegetables, Aliases: "leek;leeks;cooked leek",
+		ID: "leek-puree", Class: Vegetables, Aliases: "leek puree;leek;cooked leek",
 		Record: "11247", Spread: Natural,
 		Per100: Composition{Water: 90.8, OtherSugar: 2.11, Fat: 0.2, PlantProtein: 0.81, Fibre: 1, OtherCarb: 4.36,
 			Citric: 0.05, Malic: 0.1, Ascorbic: 0.0042, Ash: 0.57, Phosphate: 0.043, Sodium: 10 * mg, Potassium: 87 * mg,
@@ -160,7 +160,7 @@ var catalogueVegetables = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "mushroom-puree", Class: Vegetables, Aliases: "mushrooms;mushroom;cooked mushrooms;champignons",
+		ID: "mushroom-puree", Class: Vegetables, Aliases: "mushroom puree;mushroom;cooked mushroom;champignon",
 		Record: "11261", Spread: Natural,
 		Per100: Composition{Water: 91.08, OtherSugar: 2.34, Fat: 0.47, PlantProtein: 2.17, Fibre: 2.2, OtherCarb: 0.55,
 			Citric: 0.05, Malic: 0.15, Ascorbic: 0.004, Ash: 0.99, Phosphate: 0.22, Sodium: 2 * mg, Potassium: 356 * mg,
@@ -169,7 +169,7 @@ var catalogueVegetables = [...]Ingredient{
 		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "shiitake", Class: Vegetables, Aliases: "shiitake cooked",
+		ID: "shiitake", Class: Vegetables, Aliases: "shiitake;shiitake cooked",
 		Record: "11269", Spread: Natural,
 		Per100: Composition{Water: 83.48, OtherSugar: 3.84, Fat: 0.22, PlantProtein: 1.56, Fibre: 2.1, OtherCarb: 8.33,
 			Citric: 0.02, Malic: 0.1, Ash: 0.35, Phosphate: 0.073, Sodium: 4 * mg, Potassium: 117 * mg, Calcium: 3 * mg,
@@ -178,7 +178,7 @@ var catalogueVegetables = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "onion-puree", Class: Vegetables, Aliases: "onion;onions;cooked onions;soubise",
+		ID: "onion-puree", Class: Vegetables, Aliases: "onion puree;onion;cooked onion;soubise",
 		Record: "11283", Spread: Natural,
 		Per100: Composition{Water: 87.86, Sucrose: 1.1, Glucose: 2.19, Fructose: 1.44, Fat: 0.19, PlantProtein: 1.36,
 			Fibre: 1.4, OtherCarb: 3.82, Citric: 0.02, Malic: 0.17, Ascorbic: 0.0052, Ash: 0.44, Phosphate: 0.089,
@@ -187,7 +187,7 @@ var catalogueVegetables = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "parsley", Class: Vegetables, Aliases: "flat parsley;parsley leaves;green herbs;herbs",
+		ID: "parsley", Class: Vegetables, Aliases: "parsley;flat parsley;parsley leave;green herb;herb",
 		Record: "11297", Spread: Natural,
 		Per100: Composition{Water: 87.71, OtherSugar: 0.85, Fat: 0.79, PlantProtein: 2.97, Fibre: 3.3, OtherCarb: 1.55,
 			Citric: 0.1, Malic: 0.2, Ascorbic: 0.133, Oxalic: 0.2, Ash: 2.2, Phosphate: 0.147, Sodium: 56 * mg,
@@ -196,7 +196,7 @@ var catalogueVegetables = [...]Ingredient{
 		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "basil", Class: Vegetables, Aliases: "basil leaves;mint;mint leaves;coriander;tarragon;dill;chervil",
+		ID: "basil", Class: Vegetables, Aliases: "basil;basil leave;mint;mint leave;coriander;tarragon;dill;chervil",
 		Spread: Natural,
 		Per100: Composition{Water: 92.06, Glucose: 0.02, Fructose: 0.02, OtherSugar: 0.26, Fat: 0.64, PlantProtein: 3.15,
 			Fibre: 1.6, OtherCarb: 0.4, Citric: 0.1, Malic: 0.15, Ascorbic: 0.018, Oxalic: 0.1, Ash: 1.49, Phosphate: 0.142,
@@ -205,7 +205,7 @@ var catalogueVegetables = [...]Ingredient{
 		Flags: Spores, composition: srcMemory, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "parsnip-puree", Class: Vegetables, Aliases: "parsnip;parsnips",
+		ID: "parsnip-puree", Class: Vegetables, Aliases: "parsnip puree;parsnip",
 		Record: "11299", Spread: Natural,
 		Per100: Composition{Water: 80.24, OtherSugar: 4.8, Fat: 0.3, PlantProtein: 1.32, Fibre: 3.6, OtherCarb: 8.2,
 			Citric: 0.1, Malic: 0.3, Ascorbic: 0.013, Ash: 1.13, Phosphate: 0.175, Sodium: 10 * mg, Potassium: 367 * mg,
@@ -214,7 +214,7 @@ var catalogueVegetables = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "pea-puree", Class: Vegetables, Aliases: "peas;green peas;cooked peas",
+		ID: "pea-puree", Class: Vegetables, Aliases: "pea puree;pea;green pea;cooked pea",
 		Record: "11305", Spread: Natural,
 		Per100: Composition{Water: 77.87, Sucrose: 5.22, Glucose: 0.13, Fructose: 0.41, OtherSugar: 0.17, Fat: 0.22,
 			PlantProtein: 5.36, Fibre: 5.5, OtherCarb: 4.04, Citric: 0.1, Malic: 0.05, Ascorbic: 0.0142, Ash: 0.92,
@@ -224,7 +224,7 @@ var catalogueVegetables = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "red-pepper", Class: Vegetables, Aliases: "red peppers;bell pepper;sweet pepper;pepper juice;red pepper juice",
+		ID: "red-pepper", Class: Vegetables, Aliases: "red pepper;bell pepper;sweet pepper;pepper juice;red pepper juice",
 		Record: "11821", Spread: Natural,
 		Per100: Composition{Water: 92.21, Glucose: 1.94, Fructose: 2.26, Fat: 0.3, PlantProtein: 0.99, Fibre: 2.1,
 			Citric: 0.25, Malic: 0.1, Ascorbic: 0.1277, Ash: 0.47, Phosphate: 0.066, Sodium: 4 * mg, Potassium: 211 * mg,
@@ -233,7 +233,7 @@ var catalogueVegetables = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "red-pepper-cooked", Class: Vegetables, Aliases: "roasted peppers;red pepper puree",
+		ID: "red-pepper-cooked", Class: Vegetables, Aliases: "red pepper cooked;roasted pepper;red pepper puree",
 		Record: "11823", Spread: Natural,
 		Per100: Composition{Water: 91.87, OtherSugar: 4.39, Fat: 0.2, PlantProtein: 0.92, Fibre: 1.2, OtherCarb: 0.64,
 			Citric: 0.2, Malic: 0.1, Ascorbic: 0.171, Ash: 0.31, Phosphate: 0.046, Sodium: 2 * mg, Potassium: 166 * mg,
@@ -242,7 +242,7 @@ var catalogueVegetables = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "potato-puree", Class: Vegetables, Aliases: "potato;potatoes;boiled potatoes;mashed potato",
+		ID: "potato-puree", Class: Vegetables, Aliases: "potato puree;potato;boiled potato;mashed potato",
 		Record: "11367", Spread: Natural,
 		Per100: Composition{Water: 77.46, Sucrose: 0.18, Glucose: 0.33, Fructose: 0.28, OtherSugar: 0.1, Fat: 0.1,
 			PlantProtein: 1.71, Fibre: 1.8, OtherCarb: 16.88, Citric: 0.35, Malic: 0.08, Ascorbic: 0.0074, Ash: 0.72,
@@ -251,7 +251,7 @@ var catalogueVegetables = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "pumpkin-puree", Class: Vegetables, Aliases: "pumpkin;cooked pumpkin",
+		ID: "pumpkin-puree", Class: Vegetables, Aliases: "pumpkin puree;pumpkin;cooked pumpkin",
 		Record: "11423", Spread: Natural,
 		Per100: Composition{Water: 93.69, OtherSugar: 2.08, Fat: 0.07, PlantProtein: 0.72, Fibre: 1.1, OtherCarb: 1.44,
 			Citric: 0.03, Malic: 0.25, Ascorbic: 0.0047, Ash: 0.62, Phosphate: 0.076, Sodium: 1 * mg, Potassium: 230 * mg,
@@ -260,7 +260,7 @@ var catalogueVegetables = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "butternut-puree", Class: Vegetables, Aliases: "butternut;squash;roast butternut",
+		ID: "butternut-puree", Class: Vegetables, Aliases: "butternut puree;butternut;squash;roast butternut",
 		Record: "11486", Spread: Natural,
 		Per100: Composition{Water: 87.8, OtherSugar: 1.97, Fat: 0.09, PlantProtein: 0.9, Fibre: 3.2, OtherCarb: 5.05,
 			Citric: 0.05, Malic: 0.2, Ascorbic: 0.0151, Ash: 0.72, Phosphate: 0.068, Sodium: 4 * mg, Potassium: 284 * mg,
@@ -269,7 +269,7 @@ var catalogueVegetables = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "sweet-potato-puree", Class: Vegetables, Aliases: "sweet potato;sweet potatoes",
+		ID: "sweet-potato-puree", Class: Vegetables, Aliases: "sweet potato puree;sweet potato",
 		Record: "11510", Spread: Natural,
 		Per100: Composition{Water: 80.13, Sucrose: 1.43, Glucose: 0.54, Fructose: 0.43, OtherSugar: 3.34, Fat: 0.14,
 			PlantProtein: 1.37, Fibre: 2.5, Starch: 5.22, OtherCarb: 4, Citric: 0.05, Malic: 0.2, Ascorbic: 0.0128,
@@ -279,7 +279,7 @@ var catalogueVegetables = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "spinach-puree", Class: Vegetables, Aliases: "spinach;cooked spinach",
+		ID: "spinach-puree", Class: Vegetables, Aliases: "spinach puree;spinach;cooked spinach",
 		Record: "11458", Spread: Natural,
 		Per100: Composition{Water: 91.21, OtherSugar: 0.43, Fat: 0.26, PlantProtein: 2.97, Fibre: 2.4, OtherCarb: 0.11,
 			Citric: 0.05, Malic: 0.05, Ascorbic: 0.0098, Oxalic: 0.7, Ash: 1.81, Phosphate: 0.142, Sodium: 70 * mg,
@@ -288,7 +288,7 @@ var catalogueVegetables = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "fennel-juice", Class: Vegetables, Aliases: "fennel;fennel bulb",
+		ID: "fennel-juice", Class: Vegetables, Aliases: "fennel juice;fennel;fennel bulb",
 		Record: "11957", Spread: Natural,
 		Per100: Composition{Water: 90.21, OtherSugar: 3.93, Fat: 0.2, PlantProtein: 1.24, Fibre: 3.1, Citric: 0.1,
 			Malic: 0.25, Ascorbic: 0.012, Ash: 1.05, Phosphate: 0.127, Sodium: 52 * mg, Potassium: 414 * mg,
@@ -297,7 +297,7 @@ var catalogueVegetables = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "asparagus-puree", Class: Vegetables, Aliases: "asparagus;cooked asparagus",
+		ID: "asparagus-puree", Class: Vegetables, Aliases: "asparagus puree;asparagus;cooked asparagus",
 		Record: "11012", Spread: Natural,
 		Per100: Composition{Water: 92.63, Sucrose: 0.08, Glucose: 0.42, Fructose: 0.79, OtherSugar: 0.01, Fat: 0.22,
 			PlantProtein: 2.4, Fibre: 2, OtherCarb: 0.64, Citric: 0.08, Malic: 0.08, Ascorbic: 0.0077, Ash: 0.63,
@@ -307,7 +307,7 @@ var catalogueVegetables = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "vegetable-juice", Class: Vegetables, Aliases: "mixed vegetable juice",
+		ID: "vegetable-juice", Class: Vegetables, Aliases: "vegetable juice;mixed vegetable juice",
 		Record: "11578", Spread: Natural,
 		Per100: Composition{Water: 94.09, Sucrose: 0.07, Glucose: 1.37, Fructose: 1.4, Fat: 0.31, PlantProtein: 0.93,
 			Fibre: 0.5, Starch: 0.3, Citric: 0.4, Malic: 0.1, Ascorbic: 0.0543, Ash: 0.8, Phosphate: 0.048,
@@ -316,7 +316,7 @@ var catalogueVegetables = [...]Ingredient{
 		Allergens: Celery, Flags: Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "sauerkraut-brine", Class: Vegetables, Aliases: "pickle brine;fermented brine;lacto brine",
+		ID: "sauerkraut-brine", Class: Vegetables, Aliases: "sauerkraut brine;pickle brine;fermented brine;lacto brine",
 		Spread: Natural,
 		Per100: Composition{Water: 95.8, Glucose: 0.3, Fructose: 0.3, PlantProtein: 0.2, OtherCarb: 0.3, Acetic: 0.2,
 			Lactic: 1.2, Ash: 2.2, Phosphate: 0.038, Sodium: 700 * mg, Potassium: 150 * mg, Calcium: 20 * mg,

@@ -15,6 +15,7 @@ const (
 	errorAlcohol = 0.10 // over 15 % vol: ethanol weakens acids
 	errorSugar   = 0.10 // at 60 °Bx; in proportion below
 	errorProtein = 0.15 // where protein is the chief buffer
+	errorMilk    = 0.50 // boiled milk only, downwards: calcium phosphate falls out and leaves acid behind
 	errorSalt    = 0.40 // ionic strength far beyond the cap
 )
 
@@ -38,6 +39,15 @@ func (l *Liquid) modelError() float64 {
 		sum += salt * salt
 	}
 	return math.Sqrt(sum)
+}
+
+// milkError is how much lower boiled milk may lie than computed.
+func (l *Liquid) milkError() float64 {
+	a := l.Parts()
+	if l.measuredPH || !l.boiled || a[DairyProtein] < someProtein*a.Mass() {
+		return 0
+	}
+	return errorMilk * min(1, a[DairyProtein]/a.Mass()/0.06)
 }
 
 // proteinShare is the part of all titratable groups that protein has, 0 to 1.

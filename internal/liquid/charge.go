@@ -154,9 +154,9 @@ func (s *Solution) ionic(squares float64) float64 {
 	return 0.5 * (math.Abs(s.SID) + 2*max(0, s.Alkali-s.SID) + squares)
 }
 
-// Solve finds the pH at which the charges cancel, by Newton steps kept inside a
-// bracket that is halved whenever they leave it, with the ionic strength fed
-// back until it stands still. ok is false when no pH between -2 and 16 does.
+// Solve finds the pH at which the charges cancel, with the ionic strength fed
+// back: by plain Newton steps, or where those do not settle, by steps kept
+// inside a bracket that is halved whenever they leave it. ok is false when no pH between -2 and 16 does.
 func (s *Solution) Solve() (e Equilibrium, ok bool) { return s.solveNear(5) }
 
 // solveNear is Solve from a guess.
@@ -170,6 +170,9 @@ func (s *Solution) solveNear(pH float64) (e Equilibrium, ok bool) {
 	if high, _, _ := s.balance(highestPH, &g); !(high < 0) {
 		return Equilibrium{}, false
 	}
+	if e, ok := s.newton(pH, ionic); ok {
+		return e, true
+	}
 	for range 60 {
 		var squares float64
 		pH, squares = s.root(pH, &g)
@@ -182,6 +185,24 @@ func (s *Solution) solveNear(pH float64) (e Equilibrium, ok bool) {
 		g = s.activities(ionic)
 	}
 	return Equilibrium{PH: pH, Ionic: ionic, Capped: ionic > IonicCap}, true
+}
+
+// newton moves pH and ionic strength together; most liquids are done in a few
+// steps so. ok is false when it does not settle: then the safe way is taken.
+func (s *Solution) newton(pH, ionic float64) (e Equilibrium, ok bool) {
+	g := s.activities(ionic)
+	for range 15 {
+		charge, slope, squares := s.balance(pH, &g)
+		step := max(-1.5, min(1.5, -charge/slope))
+		next := s.ionic(squares)
+		if math.Abs(step) < 1e-8 && math.Abs(next-ionic) < 1e-8 {
+			return Equilibrium{PH: pH, Ionic: next, Capped: next > IonicCap}, pH > lowestPH && pH < highestPH
+		}
+		pH += step
+		ionic = next
+		g = s.activities(ionic)
+	}
+	return Equilibrium{}, false
 }
 
 // root finds the pH at fixed activities, starting from a guess.

@@ -23,12 +23,57 @@ const leastShare = 0.01
 // strongest first, without those below 1 %.
 func (l *Liquid) Drivers(p Property) []Driver {
 	var all []Driver
-	if p == PropPH || p == PropTitratable {
+	switch {
+	case p == PropPH:
+		return l.pullers()
+	case p == PropTitratable:
 		all = l.acidDrivers()
-	} else if p < NumProperties {
+	case p < NumProperties:
 		all = l.weightDrivers(p)
 	}
 	return significant(all)
+}
+
+// pullers are the drivers of the pH: what each portion would give or take if it
+// stood at the mixture's pH. Acid ones pull down (positive), alkaline and
+// buffering ones hold up (negative); in a liquid below pH 7 the acid ones come
+// first. A liquid of one kind pulls nowhere: then its acids are the drivers.
+func (l *Liquid) pullers() []Driver {
+	e, ok := l.pH(at25)
+	if !ok {
+		return nil
+	}
+	whole := l.Parts()
+	var all []Driver
+	most := 0.0
+	for i := range l.portions {
+		p := &l.portions[i]
+		a := p.parts
+		a[Water] = max(whole[Water], 1)
+		s, ok := a.solution(p.sid, at25)
+		if !ok {
+			continue
+		}
+		free := Solution{T: 25}
+		pull := (free.chargeAt(e.PH, e.Ionic) - s.SID - s.chargeAt(e.PH, e.Ionic)) * a[Water] / 1000
+		most = max(most, math.Abs(pull))
+		if pull < 0 {
+			all = append(all, Driver{p.ingredient, Ash, pull})
+		} else {
+			all = append(all, shareOut(p, pull)...)
+		}
+	}
+	if most < 1e-4*whole.Mass()/1000 {
+		return significant(l.acidDrivers())
+	}
+	all = significant(all)
+	slices.SortStableFunc(all, func(a, b Driver) int {
+		if (a.Share > 0) == (b.Share > 0) || e.PH > 7 {
+			return 0
+		}
+		return cmp.Compare(b.Share, a.Share)
+	})
+	return all
 }
 
 func significant(all []Driver) []Driver {

@@ -28,9 +28,9 @@ var (
 	}
 )
 
-// pureEthanol is the density of ethanol at 20 °C, g/ml, that defines % vol in
-// OIML R 22.
-const pureEthanol = 0.78924
+// pureEthanol is the density of ethanol at 20 °C in g/ml by the formula, which
+// defines % vol (printed as 789.24 kg/m³).
+const pureEthanol = 0.7892391233
 
 // ethanolDensity is the density of ethanol in water, g/ml, by mass fraction.
 // Beyond 40 °C the formula's slope there is kept.

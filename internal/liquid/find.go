@@ -53,19 +53,6 @@ func singular(w string) string {
 	return w
 }
 
-// eachName calls f with every folded name of an ingredient until it returns false.
-func (g *Ingredient) eachName(f func(string) bool) bool {
-	if !f(plain(g.ID)) {
-		return false
-	}
-	for alias := range strings.SplitSeq(g.Aliases, ";") {
-		if !f(plain(alias)) {
-			return false
-		}
-	}
-	return true
-}
-
 // idle are words that never decide which ingredient is meant.
 var idle = []string{"fresh", "freshly", "squeezed", "pressed", "organic", "cold", "hot", "warm", "good", "some", "of", "the", "a", "an"}
 
@@ -73,6 +60,18 @@ func withoutIdle(name string) string {
 	words := strings.Fields(name)
 	words = slices.DeleteFunc(words, func(w string) bool { return slices.Contains(idle, w) })
 	return strings.Join(words, " ")
+}
+
+// named reports whether an ingredient bears a folded name.
+func (g *Ingredient) named(wanted string) bool {
+	for rest := g.Aliases; rest != ""; {
+		alias, after, _ := strings.Cut(rest, ";")
+		if alias == wanted {
+			return true
+		}
+		rest = after
+	}
+	return false
 }
 
 // Find is the ingredient that a typed name means: its stable name or one of its
@@ -86,7 +85,7 @@ func Find(text string) (Ingredient, bool) {
 		}
 		for _, shelf := range shelves {
 			for i := range shelf {
-				if !shelf[i].eachName(func(n string) bool { return n != wanted }) {
+				if shelf[i].named(wanted) {
 					return shelf[i], true
 				}
 			}
@@ -96,8 +95,8 @@ func Find(text string) (Ingredient, bool) {
 }
 
 // Nearest is up to n ingredients whose names come nearest to a typed text, best
-// first: equal names, then names that share words or beginnings, then names
-// that differ by few letters. Names with nothing in common are left out.
+// first: equal names, then names that begin so or share words, then names that
+// differ by few letters. Names with nothing in common are left out.
 func Nearest(text string, n int) []Ingredient {
 	wanted := plain(text)
 	if wanted == "" || n <= 0 {
@@ -111,11 +110,10 @@ func Nearest(text string, n int) []Ingredient {
 	for _, shelf := range shelves {
 		for i := range shelf {
 			best := 0.0
-			shelf[i].eachName(func(name string) bool {
+			for name := range strings.SplitSeq(shelf[i].Aliases, ";") {
 				best = max(best, likeness(wanted, name))
-				return true
-			})
-			if best >= 0.4 {
+			}
+			if best >= 0.5 {
 				hits = append(hits, hit{&shelf[i], best})
 			}
 		}
@@ -128,47 +126,68 @@ func Nearest(text string, n int) []Ingredient {
 	return out
 }
 
-// likeness of two folded names, 0 to 1: the share of letter pairs in common
-// (Dice's coefficient), raised when one name begins the other or a word is shared.
-func likeness(a, b string) float64 {
-	if a == b {
+// likeness of two folded names, 0 to 1: how near each typed word comes to some
+// word of the name, raised when the name begins with what was typed.
+func likeness(typed, name string) float64 {
+	if typed == name {
 		return 1
 	}
-	score := dice(a, b)
-	if strings.HasPrefix(b, a) {
-		score = max(score, 0.75+0.2*float64(len(a))/float64(len(b)))
-	}
-	for w := range strings.FieldsSeq(a) {
-		if len(w) > 3 && slices.Contains(strings.Fields(b), w) {
-			score = max(score, 0.6+0.3*float64(len(w))/float64(max(len(a), len(b))))
+	sum, words := 0.0, 0
+	for w := range strings.FieldsSeq(typed) {
+		best := 0.0
+		for n := range strings.FieldsSeq(name) {
+			best = max(best, nearness(w, n))
 		}
+		sum += best
+		words++
+	}
+	// A name of many more words than were typed is less likely meant.
+	cover := float64(min(len(typed), len(name))) / float64(max(len(typed), len(name)))
+	score := sum / float64(words) * (0.85 + 0.14*cover)
+	if strings.HasPrefix(name, typed) {
+		score = max(score, 0.75+0.24*cover)
 	}
 	return score
 }
 
-func dice(a, b string) float64 {
-	pairsA, pairsB := pairs(a), pairs(b)
-	if len(pairsA)+len(pairsB) == 0 {
+// longestWord bounds the words that are compared letter by letter.
+const longestWord = 24
+
+// nearness of two words, 0 to 1: one less their edit distance by the longer
+// length; below a half it counts as nothing.
+func nearness(a, b string) float64 {
+	longest, shortest := max(len(a), len(b)), min(len(a), len(b))
+	if longest > 2*shortest || longest > longestWord {
 		return 0
 	}
-	total := len(pairsA) + len(pairsB)
-	common := 0
-	for _, p := range pairsA {
-		if i := slices.Index(pairsB, p); i >= 0 {
-			common++
-			pairsB[i] = ""
-		}
+	near := 1 - float64(editDistance(a, b))/float64(longest)
+	if near < 0.5 {
+		return 0
 	}
-	return 2 * float64(common) / float64(total)
+	return near
 }
 
-func pairs(s string) []string {
-	r := []rune(s)
-	var out []string
-	for i := 1; i < len(r); i++ {
-		if r[i-1] != ' ' && r[i] != ' ' {
-			out = append(out, string(r[i-1:i+1]))
-		}
+// editDistance counts letters put in, left out, changed, or exchanged with their
+// neighbour (optimal string alignment). Folded names are ASCII, so bytes do.
+func editDistance(a, b string) int {
+	var rows [3][longestWord + 1]int
+	before, last, row := &rows[0], &rows[1], &rows[2]
+	for k := range len(b) + 1 {
+		last[k] = k
 	}
-	return out
+	for i := 1; i <= len(a); i++ {
+		row[0] = i
+		for k := 1; k <= len(b); k++ {
+			change := 1
+			if a[i-1] == b[k-1] {
+				change = 0
+			}
+			row[k] = min(last[k]+1, row[k-1]+1, last[k-1]+change)
+			if i > 1 && k > 1 && a[i-1] == b[k-2] && a[i-2] == b[k-1] {
+				row[k] = min(row[k], before[k-2]+1)
+			}
+		}
+		before, last, row = last, row, before
+	}
+	return last[len(b)]
 }

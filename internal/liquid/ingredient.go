@@ -94,7 +94,7 @@ type Ingredient struct {
 	ID      string // stable name; the text catalogue has "ingredient."+ID
 	Name    string // as the user typed it; "" for catalogue rows
 	Class   Class
-	Aliases string // further typed names, separated by ";"
+	Aliases string // typed names, folded as Find folds them, separated by ";"
 	Record  string // NDB number in USDA SR28; "" when the composition is not from there
 	Per100  Composition
 	PH      PH

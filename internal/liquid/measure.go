@@ -116,16 +116,8 @@ func (l *Liquid) measureBrix(r Reading) error {
 	if r.Value < 0 || r.Value > 95 {
 		return r.refuse(0, 95)
 	}
-	estimate := l.estimate(20, PropReading)
 	a := l.Parts()
-	now := a.reading(readEthanol.Typical)
-	group := l.extract(&a)
-	if err := l.scaleGroup(r, group, (r.Value-now)/100*a.Mass(), func(x float64) float64 { return now + 100*x/a.Mass() }); err != nil {
-		return err
-	}
-	l.sayMeasured(r, estimate)
-	l.spreadOf(group, r.Within/100*a.Mass())
-	return nil
+	return l.calibrate(r, l.extract(&a), PropReading)
 }
 
 // measureDensity scales the same group so that the density is the reading's.
@@ -133,26 +125,8 @@ func (l *Liquid) measureDensity(r Reading) error {
 	if r.Value < 0.7 || r.Value > 1.5 {
 		return r.refuse(0.7, 1.5)
 	}
-	estimate := l.estimate(20, PropDensity)
 	a := l.Parts()
-	group := l.extract(&a)
-	with := func(x float64) float64 {
-		b := a
-		b.exchange(group, x)
-		return b.density(20)
-	}
-	have, room := a.sum(group), a[Water]
-	low, high := with(-have), with(0.999*room)
-	if have <= 0 || r.Value < low || r.Value > high {
-		return r.refuse(low, high)
-	}
-	x := bisect(-have, 0.999*room, func(x float64) float64 { return with(x) - r.Value })
-	if err := l.scaleGroup(r, group, x, with); err != nil {
-		return err
-	}
-	l.sayMeasured(r, estimate)
-	l.spreadOf(group, math.Abs(x-bisect(-have, 0.999*room, func(x float64) float64 { return with(x) - r.Value - r.Within })))
-	return nil
+	return l.calibrate(r, l.extract(&a), PropDensity)
 }
 
 // measureAlcohol scales the ethanol.
@@ -160,29 +134,37 @@ func (l *Liquid) measureAlcohol(r Reading) error {
 	if r.Value < 0 || r.Value > 1 {
 		return r.refuse(0, 1)
 	}
-	estimate := l.estimate(20, PropABV)
 	a := l.Parts()
 	if a[Ethanol] <= 0 {
 		return r.refuse(0, 0)
 	}
-	group := []Constituent{Ethanol}
+	return l.calibrate(r, []Constituent{Ethanol}, PropABV)
+}
+
+// calibrate turns water into a group of constituents, or back, until a property
+// is the reading; the group then has the reading's range.
+func (l *Liquid) calibrate(r Reading, group []Constituent, p Property) error {
+	a := l.Parts()
+	have, room := a.sum(group), 0.999*a[Water]
+	if have <= 1e-3*a.Mass() && p != PropABV {
+		return note.Refuse("value", CodeNoSugar, note.Num("value", r.Value, within[r.Instrument].unit))
+	}
 	with := func(x float64) float64 {
 		b := a
 		b.exchange(group, x)
-		return b.abv()
+		v, _ := b.value(p, 0, 20)
+		return v
 	}
-	high := with(a[Water])
-	if r.Value > high {
-		return r.refuse(0, high)
+	low, high := with(-have), with(room)
+	if r.Value < low || r.Value > high {
+		return r.refuse(low, high)
 	}
-	x := bisect(-a[Ethanol], a[Water], func(x float64) float64 { return with(x) - r.Value })
-	if err := l.scaleGroup(r, group, x, with); err != nil {
-		return err
-	}
+	estimate := l.estimate(20, p)
+	at := func(v float64) float64 { return bisect(-have, room, func(x float64) float64 { return with(x) - v }) }
+	x := at(r.Value)
+	l.exchange(group, x)
 	l.sayMeasured(r, estimate)
-	for i := range l.portions {
-		l.portions[i].ethanol = l.common(group, a[Ethanol]*r.Within/max(1e-9, r.Value))
-	}
+	l.spreadOf(group, 0.5*(at(r.Value+r.Within)-at(r.Value-r.Within)))
 	return nil
 }
 
@@ -219,16 +201,10 @@ func (a *Amounts) exchange(group []Constituent, x float64) {
 	a[Water] -= x
 }
 
-// scaleGroup turns x grams of water into the group, over all portions.
-func (l *Liquid) scaleGroup(r Reading, group []Constituent, x float64, at func(float64) float64) error {
+// exchange turns x grams of water into the group, over all portions.
+func (l *Liquid) exchange(group []Constituent, x float64) {
 	a := l.Parts()
 	have := a.sum(group)
-	if have <= 1e-3*a.Mass() {
-		return note.Refuse("value", CodeNoSugar, note.Num("value", r.Value, within[r.Instrument].unit))
-	}
-	if x < -have || x > a[Water] {
-		return r.refuse(at(-have), at(a[Water]))
-	}
 	for i := range l.portions {
 		p := &l.portions[i].parts
 		for _, c := range group {
@@ -238,17 +214,18 @@ func (l *Liquid) scaleGroup(r Reading, group []Constituent, x float64, at func(f
 			p[Water] *= 1 - x/a[Water]
 		}
 	}
-	return nil
 }
 
 // spreadOf gives all portions the range of a reading, half grams in all.
 func (l *Liquid) spreadOf(group []Constituent, half float64) {
 	rel := l.common(group, half)
 	for i := range l.portions {
-		l.portions[i].sugars = rel
-		if len(group) == len(extractGroup) {
-			l.portions[i].body = min(l.portions[i].body, rel)
+		if group[0] == Ethanol {
+			l.portions[i].ethanol = rel
+			continue
 		}
+		l.portions[i].sugars = rel
+		l.portions[i].solidsRead = true
 	}
 }
 

@@ -13,6 +13,7 @@ type portion struct {
 	minerals   float64
 	ethanol    float64
 	body       float64 // fat, protein, fibre, starch
+	solidsRead bool    // a reading of dissolved solids has settled the protein too
 	apart      bool    // not yet heated or strained together with the rest
 }
 

@@ -30,6 +30,44 @@ func (e evaporation) left(a *Amounts, w float64) float64 {
 	return a.DryMatter() + a[Carbonic] + a[Sulfurous] + a[Water]*w + a[Ethanol]*e.ethanolLeft(w) + a[Acetic]*math.Pow(w, aceticVolatility)
 }
 
+// waterLeft is the share of the water at which the whole weighs target: Newton
+// steps inside a bracket, since the mass grows with the share.
+func (e evaporation) waterLeft(a *Amounts, target float64) float64 {
+	dry := e.left(a, 0)
+	if e.kept >= 0 {
+		dry -= a[Ethanol] * e.kept
+	}
+	low, high, w := 0.0, 1.0, min(1, max(0, target-dry)/max(1e-300, a[Water]))
+	for range 80 {
+		ethanol, acetic := a[Ethanol]*e.ethanolLeft(w), a[Acetic]*math.Pow(w, aceticVolatility)
+		over := dry + a[Water]*w + ethanol + acetic - target
+		if over > 0 {
+			high = w
+		} else {
+			low = w
+		}
+		slope := a[Water] + (e.ethanolOrder()*ethanol+aceticVolatility*acetic)/max(1e-12, w)
+		next := w - over/slope
+		if !(next > low && next < high) {
+			next = 0.5 * (low + high)
+		}
+		moved := math.Abs(next - w)
+		w = next
+		if moved < 1e-14 {
+			break
+		}
+	}
+	return w
+}
+
+// ethanolOrder is the power of the water's share by which the ethanol goes.
+func (e evaporation) ethanolOrder() float64 {
+	if e.kept >= 0 {
+		return 0
+	}
+	return e.ethanol
+}
+
 func (e evaporation) ethanolLeft(w float64) float64 {
 	if e.kept >= 0 {
 		return e.kept
@@ -93,12 +131,12 @@ func (l *Liquid) evaporateTo(field string, target float64, e evaporation) error 
 		return note.Refuse(field, CodeTooDry, note.Num("value", target, unit.Gram), note.Num("limit", limit, unit.Gram), note.Num("most", 100*(1-limit/have), unit.PercentOf))
 	}
 	if target < have {
-		w := bisect(0, 1, func(w float64) float64 { return e.left(&a, w) - target })
+		w := e.waterLeft(&a, target)
 		for i := range l.portions {
 			e.apply(&l.portions[i].parts, w)
 		}
-		// Bisection stops within one step of the figure; water takes the rest
-		// so that the weight is the one asked for.
+		// The search stops within one step of the figure; water takes the rest so
+		// that the weight is the one asked for.
 		b := l.Parts()
 		if b[Water] > 0 {
 			k := 1 + (target-b.Mass())/b[Water]

@@ -237,7 +237,12 @@ func (r *ranger) varyAcid(a *Amounts, p *portion, sid float64) {
 func (r *ranger) varyBody(a *Amounts, p *portion) {
 	r.exchange(a, p, p.sugars, Sucrose, OtherSugar)
 	r.exchange(a, p, p.ethanol, Ethanol, Ethanol)
-	r.exchange(a, p, p.body, Fat, Starch)
+	if p.solidsRead {
+		r.exchange(a, p, p.body, Fat, Fat)
+		r.exchange(a, p, p.body, Fibre, Starch)
+	} else {
+		r.exchange(a, p, p.body, Fat, Starch)
+	}
 	if p.minerals > 0 && p.parts[Ash] > 0 {
 		var f [2]figures
 		for k := range 2 {
@@ -280,7 +285,7 @@ func (r *ranger) exchange(a *Amounts, p *portion, half float64, first, last Cons
 func (r *ranger) ranges() [NumProperties]unit.Range {
 	if r.hasPH {
 		e := r.l.modelError()
-		r.low[PropPH] += e * e
+		r.low[PropPH] += e*e + square(r.l.milkError())
 		r.high[PropPH] += e * e
 	}
 	if water, ok := r.l.plainWater(); ok && r.hasPH && !r.l.measuredPH {

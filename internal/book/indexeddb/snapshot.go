@@ -1,0 +1,138 @@
+//go:build js && wasm
+
+package indexeddb
+
+import (
+	"context"
+	"errors"
+	"strconv"
+	"strings"
+	"syscall/js"
+
+	"tremblant/internal/book"
+)
+
+// Snapshot implements [book.Port]. go-indexeddb has only cursors for values,
+// which cost an event for each record: ten thousand take most of a second. So
+// this one method speaks to the database itself: getAll, and then one string
+// for the values of a space instead of ten thousand.
+func (s *Store) Snapshot(ctx context.Context, spaces ...book.Space) (out [][]book.Row, err error) {
+	err = s.again(ctx, "snapshot", func(h *handle) (err error) {
+		defer func() {
+			if r := recover(); r != nil {
+				err = caught(r)
+			}
+		}()
+		out, err = s.snapshot(ctx, h, spaces)
+		return err
+	})
+	return out, err
+}
+
+func (s *Store) snapshot(ctx context.Context, h *handle, spaces []book.Space) ([][]book.Row, error) {
+	names := make([]any, len(spaces))
+	for i, space := range spaces {
+		names[i] = string(space)
+	}
+	txn := h.raw.Call("transaction", js.ValueOf(names), "readonly")
+	keys, values := make([]js.Value, len(spaces)), make([]js.Value, len(spaces))
+	for i, space := range spaces {
+		store := txn.Call("objectStore", string(space))
+		keys[i], values[i] = store.Call("getAllKeys"), store.Call("getAll")
+	}
+	if err := s.finished(ctx, txn); err != nil {
+		return nil, err
+	}
+	out := make([][]book.Row, len(spaces))
+	for i, space := range spaces {
+		out[i] = rows(space, keys[i].Get("result"), values[i].Get("result"))
+	}
+	return out, nil
+}
+
+// finished waits for the end of a transaction of the browser's own.
+func (s *Store) finished(ctx context.Context, txn js.Value) error {
+	limited, cancel := context.WithTimeout(ctx, s.options.Wait)
+	defer cancel()
+	done := make(chan error, 2)
+	complete := callback(s.options.Report, func([]js.Value) { done <- nil })
+	defer complete.Release()
+	abort := callback(s.options.Report, func([]js.Value) {
+		name, message := errorName(txn.Get("error"))
+		done <- failure("snapshot", kindOf(name), errors.New(name+": "+message))
+	})
+	defer abort.Release()
+	txn.Set("oncomplete", complete)
+	txn.Set("onabort", abort)
+	defer func() {
+		txn.Set("oncomplete", js.Null())
+		txn.Set("onabort", js.Null())
+	}()
+	select {
+	case err := <-done:
+		return err
+	case <-limited.Done():
+		return ownError(ctx, limited.Err())
+	}
+}
+
+const seam = "\n" // never inside a record or key of the book: JSON escapes it, ids exclude it
+
+func rows(space book.Space, keys, values js.Value) []book.Row {
+	out := make([]book.Row, values.Length())
+	texts, err := joined(values, len(out))
+	for i := range out {
+		if err == nil {
+			out[i].Text = texts[i]
+		} else {
+			out[i].Text = text(values.Index(i))
+		}
+	}
+	if fastKeys(space, keys, out) != nil {
+		for i := range out {
+			out[i].Key = keyOf(space, keys.Index(i))
+		}
+	}
+	return out
+}
+
+var errJoin = errors.New("cannot be fetched as one string")
+
+// joined fetches an array of strings as one. Anything odd among them shows in
+// the count, or in a text that is no record.
+func joined(array js.Value, want int) (texts []string, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			err = caught(r) // longer than the browser's longest string
+		}
+	}()
+	if want == 0 {
+		return nil, nil
+	}
+	if texts = strings.Split(array.Call("join", seam).String(), seam); len(texts) != want {
+		return nil, errJoin
+	}
+	return texts, nil
+}
+
+func fastKeys(space book.Space, keys js.Value, out []book.Row) error {
+	kind := keyKind(space)
+	if kind == none {
+		ids, err := joined(keys, len(out))
+		for i := range ids {
+			out[i].Key.ID = ids[i]
+		}
+		return err
+	}
+	parts, err := joined(keys.Call("flat"), 2*len(out))
+	for i := 0; i < len(parts) && err == nil; i += 2 {
+		key := &out[i/2].Key
+		key.ID = parts[i]
+		if kind == word {
+			key.Sub = parts[i+1]
+			continue
+		}
+		key.Rev, err = strconv.Atoi(parts[i+1])
+	}
+	return err
+}

@@ -1,0 +1,249 @@
+package method
+
+import (
+	"tremblant/internal/note"
+	"tremblant/internal/source"
+	"tremblant/internal/unit"
+)
+
+// Figures of the trade for finishing; minutes unless said.
+var (
+	fluidSetTime = Fact{unit.Range{Low: 60, Typical: 90, High: 1440}, practice} // a 2 cm layer, cold
+	blendTime    = Fact{unit.Range{Low: 1, Typical: 2, High: 3}, practice}
+	degasTime    = Fact{unit.Range{Low: 10, Typical: 30, High: 60}, practice}
+	gelRest      = Fact{unit.Range{Low: 120, Typical: 240, High: 720}, source.Ref{Tag: source.Tertiary, Text: "cooking pages on siphons: gelatin bases rest charged 6 to 12 hours; shorter rests are common practice"}}
+	otherRest    = Fact{unit.Range{Low: 30, Typical: 60, High: 120}, practice}
+	dipTime      = Fact{unit.Range{Low: 2, Typical: 3, High: 4}, practice}
+	hotFoam      = Fact{unit.Range{Low: 60, Typical: 63, High: 65}, practice}
+	pressureRef  = source.Ref{Tag: source.Published, Text: "DGCCRF (France), practical sheet on culinary siphons"}
+	quick        = unit.Range{Low: 1, Typical: 2, High: 4}
+)
+
+// finish takes the hydrated liquid to the target.
+func (b *builder) finish() {
+	switch b.in.Target {
+	case SetGel:
+		b.sieve()
+		b.setGel()
+	case FluidGel:
+		b.fluid()
+		b.bottle()
+	case SiphonCold:
+		b.siphonCold()
+	case SiphonHot:
+		b.siphonHot()
+	case Bath:
+		b.bath()
+	case Air:
+		b.sieve()
+		b.froth()
+	case Whipped:
+		b.whip()
+	default:
+		b.sieve()
+		b.restForAir()
+		b.bottle()
+	}
+}
+
+func (b *builder) sieve() {
+	b.add(newStep(Sieve, nil, nil).takes(quick).why(reason(CodeAir, practice)))
+}
+
+func (b *builder) bottle() {
+	if b.in.Bottled {
+		b.add(newStep(Bottle, nil, nil).takes(quick))
+	}
+}
+
+// restForAir waits for bubbles to rise, as long as the neediest agent asks.
+func (b *builder) restForAir() {
+	rest, ref := degasTime.Range, degasTime.Source
+	var who []string
+	for _, d := range b.doses(func(p Process) bool { return p.Rest.Known() && p.Way != Soak && p.Way != HotPart }) {
+		if d.Process.Rest.Typical > rest.Typical {
+			rest, ref = d.Process.Rest.Range, d.Process.Rest.Source
+		}
+		who = append(who, d.Process.ID)
+	}
+	b.add(newStep(Degas, who, nil).takes(rest).waits().uses("fridge").
+		arg(minutes("low", rest.Low), minutes("high", rest.High)).
+		atLeast(Time, rest.Low, unit.Minute, ref).why(reason(CodeAir, ref)))
+}
+
+// pour is the last moment before the first agent sets.
+func (b *builder) pour() {
+	s := newStep(Pour, nil, nil).takes(quick)
+	if floor, first := floorOf(b.in.Doses); first != nil {
+		s = s.arg(celsius("floor", floor)).atLeast(Temperature, floor, unit.DegreeC, first.Sets.Source).
+			why(reason(CodeFirstToSet, first.Sets.Source, agentWord("agent", first.ID), celsius("floor", floor)))
+		s.Hot = floor > 60
+		s.Warm = !s.Hot
+	}
+	b.add(s)
+}
+
+// settersOf are the agents that set without being heated.
+func (b *builder) setters() []Dose {
+	return b.doses(func(p Process) bool {
+		return p.SetTime.Known() && (p.SetBy == OnCooling || p.SetBy == ByCalcium || p.SetBy == ByAcidSugar || p.SetBy == ByStaling)
+	})
+}
+
+// chill waits for the slowest of the setters, at least for least minutes.
+func (b *builder) chill(least Fact) {
+	time, ref := least.Range, least.Source
+	below, belowRef := 0.0, practice
+	setters := b.setters()
+	for _, d := range setters {
+		p := d.Process
+		if p.SetTime.Typical > time.Typical {
+			time, ref = p.SetTime.Range, p.SetTime.Source
+		}
+		if p.Sets.Known() && (below == 0 || p.Sets.Low < below) {
+			below, belowRef = p.Sets.Low, p.Sets.Source
+		}
+	}
+	s := newStep(Chill, names(setters), nil).takes(time).waits().uses("fridge").
+		arg(minutes("minutes", time.Typical), minutes("full", time.High)).
+		atLeast(Time, time.Low, unit.Minute, ref).why(reason(CodeSetTime, ref, minutes("low", time.Low), minutes("high", time.High)))
+	if below > 0 {
+		s = s.arg(celsius("temp", below)).atMost(Temperature, below, unit.DegreeC, belowRef)
+	}
+	s.Warm = true
+	b.add(s)
+}
+
+func (b *builder) setGel() {
+	if len(b.setters()) > 0 {
+		b.pour()
+		b.chill(Fact{})
+	}
+	if d := b.doses(func(p Process) bool { return p.SetBy == ByAlkali }); len(d) > 0 {
+		b.add(cook(Alkali, d))
+	}
+	if d := b.doses(func(p Process) bool { return p.SetBy == OnHeating || p.SetBy == HeatForGood }); len(d) > 0 {
+		b.add(cook(CookSet, d))
+	}
+}
+
+// cook sets by heat, to the highest need.
+func cook(k Kind, d []Dose) Step {
+	p := d[0].Process
+	for _, other := range d[1:] {
+		if other.Process.Sets.High > p.Sets.High {
+			p = other.Process
+		}
+	}
+	s := newStep(k, names(d), nil).takes(p.SetTime.Range).uses("stove").arg(minutes("minutes", p.SetTime.Typical))
+	if p.Sets.Known() {
+		s = s.arg(celsius("temp", p.Sets.High)).atLeast(Temperature, p.Sets.High, unit.DegreeC, p.Sets.Source)
+	}
+	s.Hot = true
+	return s
+}
+
+// fluid sets the gel fully, then breaks it.
+func (b *builder) fluid() {
+	b.pour()
+	b.chill(fluidSetTime)
+	b.breakUp()
+	b.restForAir()
+}
+
+func (b *builder) breakUp() {
+	b.add(newStep(Blend, nil, nil).takes(unit.Range{Low: 3, Typical: 5, High: 8}).uses("blender").
+		arg(minutes("low", blendTime.Low), minutes("high", blendTime.High)).
+		atLeast(Time, blendTime.Low, unit.Minute, blendTime.Source).why(reason(CodeShearSet, practice)))
+	b.add(newStep(SieveFine, nil, nil).takes(unit.Range{Low: 3, Typical: 5, High: 8}))
+}
+
+// siphonCold fills a liquid base, or a set one after blending, and rests it
+// charged as long as its stabiliser needs.
+func (b *builder) siphonCold() {
+	stiff := b.doses(func(p Process) bool { return p.SetBy == OnCooling && p.stiff() || p.SetBy == ByCalcium })
+	soft := b.doses(func(p Process) bool { return p.SetBy == OnCooling && !p.stiff() })
+	rest := otherRest
+	switch {
+	case len(stiff) > 0:
+		b.pour()
+		b.chill(fluidSetTime)
+		b.breakUp()
+	case len(soft) > 0:
+		rest = gelRest
+		b.sieve()
+		b.coolSoft(soft[0].Process)
+	default:
+		b.sieve()
+		b.chill(otherRest)
+	}
+	b.fillAndCharge()
+	b.add(newStep(RestCold, names(soft), nil).takes(rest.Range).waits().uses("fridge", "siphon").
+		arg(minutes("low", rest.Low), minutes("high", rest.High), minutes("minutes", rest.Typical)).
+		atLeast(Time, rest.Low, unit.Minute, rest.Source).
+		why(reason(CodeSetTime, rest.Source, minutes("low", rest.Low), minutes("high", rest.High))))
+}
+
+// coolSoft cools a base that sets slowly only so far that it still pours.
+func (b *builder) coolSoft(p Process) {
+	s := newStep(CoolFill, []string{p.ID}, nil).takes(unit.Range{Low: 10, Typical: 20, High: 40}).waits().arg(celsius("temp", p.pourAbove())).
+		atLeast(Temperature, p.Sets.Typical, unit.DegreeC, p.Sets.Source).
+		why(reason(CodeFirstToSet, p.Sets.Source, agentWord("agent", p.ID), celsius("floor", p.Sets.Typical)))
+	s.Warm = true
+	b.add(s)
+}
+
+func (b *builder) fillAndCharge() {
+	b.add(newStep(Fill, nil, nil).takes(quick).uses("siphon").why(reason(CodeNozzle, practice)))
+	charges := max(b.in.Charges, 1)
+	b.add(newStep(Charge, nil, nil).takes(quick).uses("siphon").
+		arg(note.Num("charges", float64(charges), unit.Charger), note.Num("low", 10, unit.One), note.Num("high", 15, unit.One)).
+		note(danger(CodePressure, pressureRef)))
+}
+
+func (b *builder) siphonHot() {
+	b.sieve()
+	if d := b.doses(func(p Process) bool { return p.SetBy == OnHeating }); len(d) > 0 {
+		b.add(cook(CookSet, d))
+	}
+	b.fillAndCharge()
+	s := newStep(HoldHot, nil, nil).takes(unit.Range{Low: 15, Typical: 15, High: 30}).waits().uses("stove", "siphon").
+		arg(celsius("low", hotFoam.Low), celsius("high", hotFoam.High)).
+		atLeast(Temperature, hotFoam.Low, unit.DegreeC, hotFoam.Source).
+		atMost(Temperature, hotFoam.High, unit.DegreeC, hotFoam.Source).
+		note(danger(CodeHotSplash, practice))
+	s.Hot = true
+	b.add(s)
+}
+
+// froth blends air into the surface and lets the foam stand before it is skimmed.
+func (b *builder) froth() {
+	b.add(newStep(Froth, nil, nil).takes(unit.Range{Low: 1, Typical: 2, High: 4}).uses("blender").
+		why(reason(CodeFroth, practice), reason(CodeFat, practice)))
+	b.add(newStep(Skim, nil, nil).takes(unit.Range{Low: 1, Typical: 1, High: 2}).arg(minutes("minutes", 1)))
+}
+
+// whip beats a foam in a clean bowl; what sets on cooling is whipped as it
+// begins to thicken.
+func (b *builder) whip() {
+	if soft := b.doses(func(p Process) bool { return p.SetBy == OnCooling && !p.stiff() }); len(soft) > 0 {
+		b.coolSoft(soft[0].Process)
+	}
+	b.add(newStep(Whip, nil, nil).takes(unit.Range{Low: 3, Typical: 6, High: 10}).arg(minutes("low", 3), minutes("high", 10)).
+		why(reason(CodeFat, practice)))
+	if d := b.doses(func(p Process) bool { return p.SetBy == OnCooling && !p.stiff() }); len(d) > 0 {
+		b.chill(Fact{})
+	}
+}
+
+// bath rests the setting bath clear, then says how long a sphere stays in it.
+func (b *builder) bath() {
+	if len(b.doses(func(p Process) bool { return !p.Salt })) > 0 {
+		b.restForAir()
+		last := len(b.steps) - 1
+		b.steps[last] = b.steps[last].why(reason(CodeBathWater, practice))
+	}
+	b.add(newStep(Dip, nil, nil).takes(dipTime.Range).arg(minutes("low", dipTime.Low), minutes("high", dipTime.High)).
+		atMost(Time, dipTime.High, unit.Minute, dipTime.Source).why(reason(CodeSetTime, dipTime.Source, minutes("low", dipTime.Low), minutes("high", dipTime.High))))
+	b.add(newStep(Rinse, nil, nil).takes(quick))
+}

@@ -1,0 +1,220 @@
+package method
+
+import (
+	"tremblant/internal/note"
+	"tremblant/internal/unit"
+)
+
+// Role is what a part of the liquid is to the method.
+type Role uint8
+
+// The roles.
+const (
+	Base        Role = iota // may be heated with the agents in it
+	Acid                    // sour: juice, vinegar
+	Alcohol                 // spirit, wine that is not boiled off
+	Delicate                // must keep its fresh colour or flavour
+	Sugar                   // dry sugar or another dry carrier
+	Salt                    // table salt and the like
+	Sequestrant             // sodium citrate
+)
+
+// Part is one part of the liquid.
+type Part struct {
+	ID     string
+	Mass   unit.Mass
+	Role   Role
+	Temp   unit.Celsius // as it stands before work begins
+	Bears  unit.Celsius // it must not get hotter; 0: no limit
+	Enzyme bool         // raw fruit with protein-splitting enzyme
+}
+
+// Liquid is the whole liquid.
+type Liquid struct {
+	Parts      []Part
+	PH         unit.Range // of the finished liquid; zero when not known
+	PHMeasured bool
+	Calcium    float64 // mmol/kg in the hydrating part
+	Dairy      bool
+}
+
+// Dose is one agent of the formula.
+type Dose struct {
+	Process Process
+	Mass    unit.Mass
+	Sheets  bool // leaf gelatin, soaked in water that is then squeezed out
+}
+
+// Target is what the liquid becomes.
+type Target uint8
+
+// The targets.
+const (
+	Thicken    Target = iota // a sauce or a body
+	SetGel                   // a gel in its mould or glass
+	FluidGel                 // a gel that is set, then blended
+	SiphonCold               // a cold siphon foam
+	SiphonHot                // a hot siphon foam
+	Bath                     // a setting bath
+	Air                      // a light froth that is skimmed off
+	Whipped                  // a foam whipped in a bowl
+)
+
+// Input is everything the method follows from.
+type Input struct {
+	Doses   []Dose
+	Liquid  Liquid
+	Target  Target
+	Bottled bool // fluid gel or sauce goes into a bottle
+	Charges int  // chargers for a siphon, as the foam calculation gave them
+}
+
+// The codes of this package: refusals, then reasons and cautions.
+const (
+	CodeBadMass     note.Code = "method.bad-mass"     // refused: a mass that is no figure, or nothing
+	CodeNoLiquid    note.Code = "method.no-liquid"    // refused: nothing to hydrate in
+	CodeNoAgent     note.Code = "method.no-agent"     // refused: nothing that sets, thickens or foams
+	CodeBadProcess  note.Code = "method.bad-process"  // refused: an agent's process facts are not figures
+	CodeTwice       note.Code = "method.twice"        // refused: one id twice
+	CodeBadPH       note.Code = "method.bad-ph"       // refused: pH outside 0–14
+	CodeBadCalcium  note.Code = "method.bad-calcium"  // refused: calcium is no figure
+	CodeBadCharges  note.Code = "method.bad-charges"  // refused: number of chargers
+	CodeHottest     note.Code = "method.hottest"      // reason: blend heated to the highest need
+	CodeSplitHeat   note.Code = "method.split-heat"   // reason: agents hydrate at different heats, one after the other
+	CodeConflict    note.Code = "method.conflict"     // caution: no temperature suits both
+	CodeHeatSets    note.Code = "method.heat-sets"    // caution: one gels on heating before the other is hydrated
+	CodeFirstToSet  note.Code = "method.first-to-set" // reason: which agent sets first and so sets the pouring limit
+	CodeLumps       note.Code = "method.lumps"        // reason: why it is dispersed so
+	CodeHydrate     note.Code = "method.hydrate"      // reason: heat and hold
+	CodeSwell       note.Code = "method.swell"        // reason: soak or rest
+	CodeAcidLate    note.Code = "method.acid-late"    // reason: acid after hydration
+	CodeAcidHot     note.Code = "method.acid-hot"     // caution: all of the liquid is sour, keep the heat short
+	CodeAcidQuick   note.Code = "method.acid-quick"   // caution: the mix must stay hotter than is good with acid
+	CodeAlcoholLate note.Code = "method.alcohol-late" // reason: alcohol off the heat
+	CodeFlame       note.Code = "method.flame"        // danger: alcohol vapour and flame
+	CodeKeepsFresh  note.Code = "method.keeps-fresh"  // reason: a delicate part is not boiled
+	CodeTemper      note.Code = "method.temper"       // reason: mixing temperature
+	CodeTemperWarm  note.Code = "method.temper-warm"  // reason: the cold part must be warmed first
+	CodeTemperFails note.Code = "method.temper-fails" // caution: the mix would set in the pan
+	CodeCap         note.Code = "method.cap"          // caution: hydrating part too thick, take more liquid
+	CodeSugarLate   note.Code = "method.sugar-late"   // reason: sugar after hydration
+	CodeSequester   note.Code = "method.sequester"    // reason: citrate binds the calcium
+	CodeSuggested   note.Code = "method.suggested"    // caution: the citrate is not in the formula
+	CodeCitrateAcid note.Code = "method.citrate-acid" // caution: citrate hardly binds below pH 4
+	CodeCalciumHigh note.Code = "method.calcium-high" // caution: too much calcium for citrate
+	CodeSaltLate    note.Code = "method.salt-late"    // reason: calcium and salt after hydration
+	CodeEnzyme      note.Code = "method.enzyme"       // caution: heat the raw fruit first
+	CodeSheetWater  note.Code = "method.sheet-water"  // reason: sheets carry water
+	CodePHMeasure   note.Code = "method.ph-measure"   // caution: measure, the estimate is near a limit
+	CodePHLow       note.Code = "method.ph-low"       // caution: too sour for this agent to hydrate
+	CodeTopUp       note.Code = "method.top-up"       // reason: replace what boiled off
+	CodeShearSet    note.Code = "method.shear-set"    // reason: why a gel is blended
+	CodeAir         note.Code = "method.air"          // reason: bubbles stay in
+	CodeNozzle      note.Code = "method.nozzle"       // reason: sieve before the siphon
+	CodePressure    note.Code = "method.pressure"     // danger: siphon under pressure
+	CodeHotSplash   note.Code = "method.hot-splash"   // danger: hot liquid in a blender, or boiling sugar
+	CodeBathWater   note.Code = "method.bath-water"   // reason: soft water for the bath
+	CodeSetTime     note.Code = "method.set-time"     // reason: how long the set takes
+	CodeBoilDown    note.Code = "method.boil-down"    // reason: solids that the set needs
+	CodeFroth       note.Code = "method.froth"        // reason: why the surface is frothed
+	CodeFat         note.Code = "method.fat"          // reason: fat kills the foam
+	CodeSkipped     note.Code = "method.skipped"      // caution: a step with a critical limit is skipped
+)
+
+func (in Input) check() error {
+	if in.Charges < 0 || in.Charges > 12 {
+		return note.Refuse("charges", CodeBadCharges)
+	}
+	l := in.Liquid
+	if l.PH != (unit.Range{}) && (!l.PH.Valid() || l.PH.Low < 0 || l.PH.High > 14) {
+		return note.Refuse("ph", CodeBadPH)
+	}
+	if !unit.Finite(l.Calcium) || l.Calcium < 0 || l.Calcium > 1000 {
+		return note.Refuse("calcium", CodeBadCalcium)
+	}
+	if err := in.checkParts(); err != nil {
+		return err
+	}
+	return in.checkDoses()
+}
+
+func (in Input) checkParts() error {
+	var wet unit.Mass
+	for i, p := range in.Liquid.Parts {
+		if !usable(p.Mass) || !unit.Finite(float64(p.Temp)) || p.Temp < -40 || p.Temp > 120 || !unit.Finite(float64(p.Bears)) {
+			return note.Refuse(p.ID, CodeBadMass, note.Typed("id", p.ID))
+		}
+		for _, q := range in.Liquid.Parts[:i] {
+			if q.ID == p.ID {
+				return note.Refuse(p.ID, CodeTwice, note.Typed("id", p.ID))
+			}
+		}
+		if p.Role <= Delicate {
+			wet += p.Mass
+		}
+	}
+	if wet <= 0 {
+		return note.Refuse("liquid", CodeNoLiquid)
+	}
+	return nil
+}
+
+func (in Input) checkDoses() error {
+	if len(in.Doses) == 0 {
+		return note.Refuse("agents", CodeNoAgent)
+	}
+	for i, d := range in.Doses {
+		if !usable(d.Mass) {
+			return note.Refuse(d.Process.ID, CodeBadMass, note.Typed("id", d.Process.ID))
+		}
+		if !d.Process.valid() {
+			return note.Refuse(d.Process.ID, CodeBadProcess, note.Typed("id", d.Process.ID))
+		}
+		for _, e := range in.Doses[:i] {
+			if e.Process.ID == d.Process.ID {
+				return note.Refuse(d.Process.ID, CodeTwice, note.Typed("id", d.Process.ID))
+			}
+		}
+	}
+	return nil
+}
+
+// valid reports whether every figure of the process is finite, in order and sourced.
+func (p Process) valid() bool {
+	for _, f := range [...]Fact{p.Premix, p.Heat, p.Hold, p.Rest, p.Bears, p.Cap, p.Brix, p.Solids, p.Sets, p.SetTime, p.Acid, p.CaMax} {
+		if f.Known() && (!f.Valid() || f.Low < 0 || f.High > 1e5 || !f.Source.Valid()) || !f.Known() && f.Range != (unit.Range{}) {
+			return false
+		}
+	}
+	return p.ID != "" && unit.Finite(p.PHLow) && unit.Finite(p.PHHigh) && unit.Finite(p.AcidPH)
+}
+
+func usable(m unit.Mass) bool {
+	return unit.Finite(float64(m)) && m > 0 && float64(m) <= unit.MaxFigure
+}
+
+// mass adds up the parts of some roles.
+func (l Liquid) mass(roles ...Role) unit.Mass {
+	var sum unit.Mass
+	for _, p := range l.Parts {
+		for _, r := range roles {
+			if p.Role == r {
+				sum += p.Mass
+			}
+		}
+	}
+	return sum
+}
+
+// ids lists the parts of some roles, in the liquid's order.
+func (l Liquid) ids(roles ...Role) []string {
+	var out []string
+	for _, p := range l.Parts {
+		for _, r := range roles {
+			if p.Role == r {
+				out = append(out, p.ID)
+			}
+		}
+	}
+	return out
+}

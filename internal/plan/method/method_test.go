@@ -1,0 +1,572 @@
+package method_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"os"
+	"regexp"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"tremblant/internal/note"
+	"tremblant/internal/plan/method"
+	"tremblant/internal/plan/timeline"
+	"tremblant/internal/unit"
+)
+
+// TestMixing: figures worked beforehand for splitting a liquid (equal heat
+// capacities): share and rest for an agar mix that must stay at 45 °C.
+func TestMixing(t *testing.T) {
+	assert.InDelta(t, 38.75, method.Mix(250, 95, 750, 20), 1e-9)
+	assert.InDelta(t, 46.25, method.Mix(250, 95, 750, 30), 1e-9)
+	assert.InDelta(t, 44.98, method.Mix(333, 95, 667, 20), 0.01)
+	assert.InDelta(t, 50.0, method.Mix(500, 95, 500, 5), 1e-9)
+	assert.InDelta(t, 0.333, method.LeastShare(45, 95, 20), 0.001)
+	assert.InDelta(t, 0.444, method.LeastShare(45, 95, 5), 0.001)
+	assert.InDelta(t, 28.3, method.RestTemp(45, 95, 0.25), 0.05)
+	assert.InDelta(t, 21.7, method.RestTemp(40, 95, 0.25), 0.05)
+	assert.Zero(t, method.LeastShare(10, 95, 20))
+	assert.Equal(t, 1.0, method.LeastShare(96, 95, 20))
+}
+
+// TestHotAcidMinutes: a third for each half unit (Thomas in Imeson, Thickening
+// and Gelling Agents for Food, 1992, as quoted): one unit is a ninth.
+func TestHotAcidMinutes(t *testing.T) {
+	assert.InDelta(t, 5, method.HotMinutes(5, 4.5, 4.5), 1e-12)
+	assert.InDelta(t, 5.0/3, method.HotMinutes(5, 4.5, 4.0), 1e-12)
+	assert.InDelta(t, 5.0/9, method.HotMinutes(5, 4.5, 3.5), 1e-12)
+	assert.InDelta(t, 15, method.HotMinutes(5, 4.5, 5.0), 1e-12)
+}
+
+func water(m unit.Mass) method.Liquid {
+	return method.Liquid{Parts: []method.Part{{ID: "water", Mass: m, Temp: 20}}}
+}
+
+func doses(ps ...method.Process) []method.Dose {
+	var out []method.Dose
+	for _, p := range ps {
+		out = append(out, method.Dose{Process: p, Mass: 2})
+	}
+	return out
+}
+
+// TestBlendTakesHighestNeedAndEarliestSet: agar (95, sets from 45) with gellan
+// (90, sets from 60): one step at 95 for the longer hold, poured above 60.
+func TestBlendTakesHighestNeedAndEarliestSet(t *testing.T) {
+	m := build(t, method.Input{Doses: doses(gellan, agar, xanthan), Liquid: water(500), Target: method.SetGel})
+	h := step(t, m, method.Hydrate)
+	assert.Equal(t, []string{"agar", "gellan-la"}, h.Agents)
+	temp, _ := arg(h, "temp")
+	assert.Equal(t, 95.0, temp)
+	assert.Equal(t, 90.0, h.Limits[0].Value)
+	assert.Contains(t, codes(h.Why), method.CodeHottest)
+	assert.Equal(t, 60.0, step(t, m, method.Pour).Limits[0].Value)
+	assert.Equal(t, 1, count(m, method.Hydrate))
+	assert.Equal(t, []string{"gellan-la", "agar", "xanthan"}, step(t, m, method.Disperse).Agents)
+}
+
+func arg(s method.Step, name string) (float64, bool) {
+	for _, a := range s.Args {
+		if a.Name == name {
+			return a.Value, true
+		}
+	}
+	return 0, false
+}
+
+func count(m method.Method, k method.Kind) int {
+	n := 0
+	for _, s := range m.Steps {
+		if s.Kind == k {
+			n++
+		}
+	}
+	return n
+}
+
+// TestConflictingNeedsSplit: gelatin does not bear agar's boil, so it follows
+// when the pan has cooled to 60, still above agar's 45.
+func TestConflictingNeedsSplit(t *testing.T) {
+	m := build(t, method.Input{Doses: doses(agar, gelatin), Liquid: water(500), Target: method.SetGel})
+	order := kinds(m)
+	assert.Less(t, slices.Index(order, method.Hydrate), slices.Index(order, method.CoolTo))
+	assert.Less(t, slices.Index(order, method.CoolTo), slices.Index(order, method.Dissolve))
+	cool := step(t, m, method.CoolTo)
+	temp, _ := arg(cool, "temp")
+	assert.Equal(t, 60.0, temp)
+	assert.Empty(t, cool.Notes)
+	assert.Equal(t, 45.0, step(t, m, method.Pour).Limits[0].Value)
+}
+
+// TestNoTemperatureSuitsBoth: high-acyl gellan sets from 80, above what gelatin bears.
+func TestNoTemperatureSuitsBoth(t *testing.T) {
+	m := build(t, method.Input{Doses: doses(gellanHA, gelatin), Liquid: water(500), Target: method.SetGel})
+	cool := step(t, m, method.CoolTo)
+	require.Contains(t, codes(cool.Notes), method.CodeConflict)
+	assert.Equal(t, note.Caution, cool.Notes[0].Level)
+}
+
+func TestEggWhiteWaitsForTheHeatToPass(t *testing.T) {
+	m := build(t, method.Input{Doses: doses(agar, eggwhite), Liquid: water(500), Target: method.SetGel})
+	fold := step(t, m, method.FoldIn)
+	require.Len(t, fold.Limits, 2)
+	assert.Equal(t, 56.0, fold.Limits[0].Value)
+	assert.Equal(t, 45.0, fold.Limits[1].Value)
+	assert.NotContains(t, step(t, m, method.Hydrate).Agents, "eggwhite")
+	for _, s := range m.Steps {
+		if s.Kind == method.StirIn {
+			assert.NotContains(t, s.Agents, "eggwhite")
+		}
+	}
+}
+
+func TestMethylcelluloseIsHydratedColdAndSetHot(t *testing.T) {
+	m := build(t, method.Input{Doses: doses(mc), Liquid: water(500), Target: method.SetGel})
+	assert.Equal(t, []method.Kind{method.Weigh, method.HotThird, method.ChillSwell, method.Sieve, method.CookSet}, kinds(m))
+	assert.True(t, step(t, m, method.ChillSwell).Limits[0].Most)
+	assert.Equal(t, 55.0, step(t, m, method.CookSet).Limits[0].Value)
+}
+
+func TestHeatSetBesideABoiledOne(t *testing.T) {
+	m := build(t, method.Input{Doses: doses(mc, agar), Liquid: water(500), Target: method.SetGel})
+	assert.Contains(t, codes(m.Notes), method.CodeHeatSets)
+}
+
+func TestHighMethoxylPectinAsksForAMeasuredPH(t *testing.T) {
+	in := method.Input{Doses: doses(hmPectin), Target: method.SetGel, Liquid: water(200)}
+	in.Liquid.PH = unit.Range{Low: 3, Typical: 3.2, High: 3.4}
+	in.Liquid.Parts = append(in.Liquid.Parts, method.Part{ID: "sugar", Mass: 320, Role: method.Sugar, Temp: 20})
+	ph := step(t, build(t, in), method.CheckPH)
+	assert.Contains(t, codes(ph.Notes), method.CodePHMeasure)
+	in.Liquid.PHMeasured = true
+	assert.Empty(t, step(t, build(t, in), method.CheckPH).Notes)
+}
+
+func TestAllSour(t *testing.T) {
+	in := method.Input{Doses: doses(agar), Target: method.SetGel, Liquid: method.Liquid{PH: unit.Range{Low: 2.9, Typical: 3.1, High: 3.3},
+		Parts: []method.Part{{ID: "verjus", Mass: 400, Role: method.Acid, Temp: 10}}}}
+	m := build(t, in)
+	require.Equal(t, []note.Code{method.CodeAcidHot}, codes(m.Notes))
+	a, _ := m.Notes[0].Arg("minutes")
+	assert.InDelta(t, 20*math.Pow(3, (2.9-3.5)/0.5), a.Value, 1e-9)
+	assert.Zero(t, count(m, method.AcidIn))
+}
+
+func TestAlcoholIsLateAndDangerous(t *testing.T) {
+	in := method.Input{Doses: doses(agar), Target: method.SetGel, Liquid: water(300)}
+	in.Liquid.Parts = append(in.Liquid.Parts, method.Part{ID: "spirit", Mass: 60, Role: method.Alcohol, Temp: 20},
+		method.Part{ID: "lemon", Mass: 40, Role: method.Acid, Temp: 5})
+	m := build(t, in)
+	order := kinds(m)
+	assert.Less(t, slices.Index(order, method.AcidIn), slices.Index(order, method.AlcoholIn))
+	assert.Equal(t, note.Danger, step(t, m, method.AlcoholIn).Notes[0].Level)
+	// Acid costs agar strength, so the pan cools first: the mix is at most 70 °C.
+	mix, _ := arg(step(t, m, method.AcidIn), "mix")
+	assert.InDelta(t, 70, mix, 1e-9)
+	assert.Equal(t, 1, count(m, method.CoolTo))
+}
+
+func TestRawFruitIsScaldedForGelatinOnly(t *testing.T) {
+	in := method.Input{Doses: doses(gelatin), Target: method.SetGel, Liquid: method.Liquid{Parts: []method.Part{{ID: "kiwi", Mass: 300, Temp: 5, Enzyme: true}}}}
+	assert.Equal(t, 82.0, step(t, build(t, in), method.Scald).Limits[0].Value)
+	in.Doses = doses(agar)
+	assert.Zero(t, count(build(t, in), method.Scald))
+}
+
+func TestCalcium(t *testing.T) {
+	hard := water(1000)
+	hard.Calcium = 2.5
+	s := step(t, build(t, method.Input{Doses: doses(alginate), Liquid: hard, Target: method.Bath}), method.Soften)
+	assert.Contains(t, codes(s.Notes), method.CodeSuggested)
+	citrate, _ := arg(s, "citrate")
+	// 2.5 − 0.5 = 2 mmol/kg over the limit × 294.1 mg = 0.59 g in a kilogram.
+	assert.InDelta(t, 0.588, citrate, 0.001)
+
+	milk := method.Liquid{Dairy: true, Calcium: 28, Parts: []method.Part{{ID: "milk", Mass: 500, Temp: 5}}}
+	m := build(t, method.Input{Doses: doses(alginate), Liquid: milk, Target: method.Thicken})
+	assert.Contains(t, codes(m.Notes), method.CodeCalciumHigh)
+	assert.Zero(t, count(m, method.Soften))
+}
+
+func TestCalciumBath(t *testing.T) {
+	m := build(t, method.Input{Doses: doses(lactate), Liquid: water(500), Target: method.Bath})
+	assert.Equal(t, []method.Kind{method.Weigh, method.StirIn, method.Dip, method.Rinse}, kinds(m))
+}
+
+func TestSourAlginateIsMeasured(t *testing.T) {
+	in := method.Input{Doses: doses(alginate), Target: method.Thicken, Liquid: method.Liquid{PH: unit.Range{Low: 3.2, Typical: 3.4, High: 3.6},
+		Parts: []method.Part{{ID: "mango", Mass: 500, Role: method.Acid, Temp: 5}, {ID: "citrate", Mass: 1.3, Role: method.Sequestrant, Temp: 20}}}}
+	m := build(t, in)
+	citrate, _ := arg(step(t, m, method.Soften), "citrate")
+	assert.Equal(t, 1.3, citrate)
+	ph := step(t, m, method.CheckPH)
+	assert.Equal(t, method.Limit{Of: method.PH, Value: 4, Unit: unit.PH, Source: alginate.Heat.Source}, ph.Limits[0])
+	assert.Contains(t, codes(ph.Notes), method.CodePHMeasure)
+}
+
+func TestThickHydratingPartBorrows(t *testing.T) {
+	in := method.Input{Doses: []method.Dose{{Process: agar, Mass: 9}}, Target: method.SetGel, Liquid: method.Liquid{Parts: []method.Part{
+		{ID: "water", Mass: 100, Temp: 20}, {ID: "juice", Mass: 500, Role: method.Delicate, Temp: 20}}}}
+	m := build(t, in)
+	require.Contains(t, codes(m.Notes), method.CodeCap)
+	liquid, _ := arg(step(t, m, method.Disperse), "liquid")
+	assert.Equal(t, 300.0, liquid, "9 g at 3 % needs 300 g")
+	mass, _ := arg(step(t, m, method.Disperse), "borrow")
+	assert.Equal(t, 200.0, mass)
+}
+
+func TestTemperFailsSaysHowMuchMustBeHot(t *testing.T) {
+	in := method.Input{Doses: doses(gellan), Target: method.SetGel, Liquid: method.Liquid{Parts: []method.Part{
+		{ID: "water", Mass: 100, Temp: 20}, {ID: "pea-juice", Mass: 400, Role: method.Delicate, Temp: 5, Bears: 40}}}}
+	m := build(t, in)
+	s := step(t, m, method.WarmRest)
+	require.Contains(t, codes(s.Notes), method.CodeTemperFails)
+	hot, _ := s.Notes[0].Arg("hot")
+	// From 90 °C with the rest at 40: (60 − 40)/(90 − 40) = 40 % of 500 g.
+	assert.InDelta(t, 200, hot.Value, 1)
+}
+
+func TestSiphonFoams(t *testing.T) {
+	m := build(t, method.Input{Doses: doses(agar), Liquid: water(500), Target: method.SiphonCold, Charges: 2})
+	order := kinds(m)
+	assert.Less(t, slices.Index(order, method.Blend), slices.Index(order, method.Fill), "a stiff gel is blended before it meets the nozzle")
+	charges, _ := arg(step(t, m, method.Charge), "charges")
+	assert.Equal(t, 2.0, charges)
+	assert.Equal(t, note.Danger, step(t, m, method.Charge).Notes[0].Level)
+
+	m = build(t, method.Input{Doses: doses(starch), Liquid: water(500), Target: method.SiphonHot})
+	hold := step(t, m, method.HoldHot)
+	assert.Equal(t, 60.0, hold.Limits[0].Value)
+	assert.Equal(t, 65.0, hold.Limits[1].Value)
+	assert.Equal(t, 1, count(m, method.SlurryIt))
+}
+
+func TestRefusals(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		change func(*method.Input)
+		code   note.Code
+	}{
+		{"no liquid", func(in *method.Input) { in.Liquid = method.Liquid{} }, method.CodeNoLiquid},
+		{"only sugar", func(in *method.Input) { in.Liquid.Parts[0].Role = method.Sugar }, method.CodeNoLiquid},
+		{"mass NaN", func(in *method.Input) { in.Liquid.Parts[0].Mass = unit.Mass(math.NaN()) }, method.CodeBadMass},
+		{"mass negative", func(in *method.Input) { in.Liquid.Parts[0].Mass = -1 }, method.CodeBadMass},
+		{"dose of nothing", func(in *method.Input) { in.Doses[0].Mass = 0 }, method.CodeBadMass},
+		{"dose huge", func(in *method.Input) { in.Doses[0].Mass = 1e30 }, method.CodeBadMass},
+		{"part twice", func(in *method.Input) { in.Liquid.Parts = append(in.Liquid.Parts, in.Liquid.Parts[0]) }, method.CodeTwice},
+		{"no agent", func(in *method.Input) { in.Doses = nil }, method.CodeNoAgent},
+		{"agent twice", func(in *method.Input) { in.Doses = append(in.Doses, in.Doses[0]) }, method.CodeTwice},
+		{"pH", func(in *method.Input) { in.Liquid.PH = unit.Range{Low: 1, Typical: 15, High: 16} }, method.CodeBadPH},
+		{"calcium", func(in *method.Input) { in.Liquid.Calcium = math.Inf(1) }, method.CodeBadCalcium},
+		{"charges", func(in *method.Input) { in.Charges = -1 }, method.CodeBadCharges},
+		{"process without source", func(in *method.Input) { in.Doses[0].Process.Heat.Source.Tag = "" }, method.CodeBadProcess},
+		{"process NaN", func(in *method.Input) { in.Doses[0].Process.Heat.Typical = math.NaN() }, method.CodeBadProcess},
+		{"process without id", func(in *method.Input) { in.Doses[0].Process.ID = "" }, method.CodeBadProcess},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			in := method.Input{Doses: doses(agar), Liquid: water(100)}
+			c.change(&in)
+			_, err := method.Build(in)
+			assert.ErrorIs(t, err, note.Refuse("", c.code))
+		})
+	}
+}
+
+// randomInput draws any blend in any liquid.
+func randomInput(rnd *rand.Rand) method.Input {
+	in := method.Input{Target: method.Target(rnd.IntN(8)), Bottled: rnd.IntN(2) == 0, Charges: rnd.IntN(4)}
+	for _, i := range rnd.Perm(len(everyProcess))[:1+rnd.IntN(4)] {
+		in.Doses = append(in.Doses, method.Dose{Process: everyProcess[i], Mass: unit.Mass(math.Exp(rnd.Float64()*5 - 2)), Sheets: rnd.IntN(2) == 0})
+	}
+	for i := range 1 + rnd.IntN(6) {
+		in.Liquid.Parts = append(in.Liquid.Parts, method.Part{ID: fmt.Sprint("part", i), Mass: unit.Mass(math.Exp(rnd.Float64()*6 + 1)),
+			Role: method.Role(rnd.IntN(7)), Temp: unit.Celsius(rnd.IntN(30)), Bears: unit.Celsius(rnd.IntN(2) * 40), Enzyme: rnd.IntN(6) == 0})
+	}
+	in.Liquid.Parts = append(in.Liquid.Parts, method.Part{ID: "wet", Mass: 100, Temp: 15})
+	low := 2.5 + rnd.Float64()*4
+	in.Liquid.PH, in.Liquid.Calcium = unit.Range{Low: low, Typical: low + 0.2, High: low + 0.4}, rnd.Float64()*15
+	return in
+}
+
+// TestProperties over random blends: ids are unique, figures finite and within
+// sense, limits do not contradict each other unless a caution says so, and
+// the order holds: hydration before acid, acid before pouring, charge last.
+func TestProperties(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(8, 8))
+	raw, err := os.ReadFile("../../../web/text/en/plan.json")
+	require.NoError(t, err)
+	sentences := map[string]string{}
+	require.NoError(t, json.Unmarshal(raw, &sentences))
+	for range 3000 {
+		in := randomInput(rnd)
+		m := build(t, in)
+		again := build(t, in)
+		require.Equal(t, m, again, "deterministic")
+		seen := map[string]bool{}
+		for _, s := range m.Steps {
+			require.False(t, seen[s.ID], "%s twice in %v", s.ID, kinds(m))
+			seen[s.ID] = true
+			checkStep(t, s)
+			checkSentence(t, sentences, s)
+		}
+		checkOrder(t, m)
+		checkComplete(t, in, m)
+	}
+}
+
+var placeholder = regexp.MustCompile(`\{([a-z-]+)\}`)
+
+// checkSentence: whatever the blend, the step has what its sentence asks for.
+func checkSentence(t *testing.T, sentences map[string]string, s method.Step) {
+	text := sentences["step."+string(s.Kind)]
+	require.NotEmpty(t, text, s.Kind)
+	for _, m := range placeholder.FindAllStringSubmatch(text, -1) {
+		_, ok := arg(s, m[1])
+		ok = ok || m[1] == "agents" && len(s.Agents) > 0 || m[1] == "parts" && len(s.Parts) > 0
+		require.True(t, ok, "step %s lacks {%s}", s.ID, m[1])
+	}
+	for _, n := range append(slices.Clone(s.Notes), s.Why...) {
+		for _, m := range placeholder.FindAllStringSubmatch(sentences["note."+string(n.Code)], -1) {
+			_, ok := n.Arg(m[1])
+			require.True(t, ok, "note %s lacks {%s}", n.Code, m[1])
+		}
+	}
+}
+
+func checkStep(t *testing.T, s method.Step) {
+	require.True(t, s.Minutes.Valid() && s.Minutes.Low >= 0, "%s %v", s.ID, s.Minutes)
+	for _, a := range s.Args {
+		require.True(t, unit.Finite(a.Value) && a.Value >= 0, "%s %v", s.ID, a)
+	}
+	low, high := math.Inf(-1), math.Inf(1)
+	for _, l := range s.Limits {
+		require.True(t, unit.Finite(l.Value) && l.Source.Valid(), "%s %v", s.ID, l)
+		if l.Of == method.Temperature && l.Most {
+			high = min(high, l.Value)
+		} else if l.Of == method.Temperature {
+			low = max(low, l.Value)
+		}
+	}
+	if low > high {
+		found := false
+		for _, n := range s.Notes {
+			found = found || n.Level >= note.Caution
+		}
+		require.True(t, found, "%s asks for %v and %v without a word", s.ID, low, high)
+	}
+	for _, n := range s.Why {
+		require.Equal(t, note.Reason, n.Level)
+	}
+}
+
+func checkOrder(t *testing.T, m method.Method) {
+	order := kinds(m)
+	before := func(a, b method.Kind) {
+		i, j := slices.Index(order, a), slices.Index(order, b)
+		if i >= 0 && j >= 0 {
+			require.Less(t, i, j, "%s before %s in %v", a, b, order)
+		}
+	}
+	before(method.DryMix, method.Disperse)
+	before(method.Soften, method.Disperse)
+	before(method.Disperse, method.Hydrate)
+	before(method.Hydrate, method.AddCalcium)
+	before(method.Hydrate, method.AcidIn)
+	before(method.AddCalcium, method.AcidIn)
+	before(method.Bloom, method.Dissolve)
+	before(method.AcidIn, method.Pour)
+	before(method.Pour, method.Chill)
+	before(method.Chill, method.Blend)
+	before(method.Blend, method.SieveFine)
+	before(method.Sweeten, method.BoilDown)
+	before(method.BoilDown, method.AcidIn)
+	before(method.Fill, method.Charge)
+}
+
+// checkComplete: every agent and every part of the liquid is named in some step
+// (for a bath, calcium salts belong to the spheres' own liquid).
+func checkComplete(t *testing.T, in method.Input, m method.Method) {
+	agents, parts := map[string]bool{}, map[string]bool{}
+	for _, s := range m.Steps[1:] {
+		for _, a := range s.Agents {
+			agents[a] = true
+		}
+		for _, p := range s.Parts {
+			parts[p] = true
+		}
+	}
+	for _, d := range in.Doses {
+		if !d.Process.Salt || in.Target != method.Bath {
+			require.True(t, agents[d.Process.ID], "%s is never used in %v", d.Process.ID, kinds(m))
+		}
+	}
+	for _, p := range in.Liquid.Parts {
+		if p.Role != method.Sequestrant {
+			require.True(t, parts[p.ID], "%v is never used in %v", p, kinds(m))
+		}
+	}
+}
+
+func TestFroth(t *testing.T) {
+	lecithin := method.Process{ID: "lecithin", Way: method.Shear, Cold: true, Heat: fact(5, 20, 50, practice), Hold: fact(1, 2, 5, practice)}
+	assert.Equal(t, []method.Kind{method.Weigh, method.Disperse, method.HydrateIn, method.Sieve, method.Froth, method.Skim},
+		kinds(build(t, method.Input{Doses: doses(lecithin), Liquid: water(300), Target: method.Air})))
+}
+
+func TestWhippedGelatinIsCooledFirst(t *testing.T) {
+	order := kinds(build(t, method.Input{Doses: doses(gelatin), Liquid: water(300), Target: method.Whipped}))
+	assert.Less(t, slices.Index(order, method.CoolFill), slices.Index(order, method.Whip))
+	assert.Less(t, slices.Index(order, method.Whip), slices.Index(order, method.Chill))
+}
+
+func TestEditsSurviveRecomputation(t *testing.T) {
+	in := sheets["agar-gellan fluid gel"]
+	m := build(t, in)
+	hydrate := step(t, m, method.Hydrate)
+	edits := []method.Edit{
+		{Kind: method.Replace, Step: hydrate.ID, Text: "Simmer in the copper pan.", Basis: hydrate.Basis()},
+		{Kind: method.Insert, Step: "pour", ID: "own-1", Text: "Take the tray out of the freezer.", Minutes: 2},
+		{Kind: method.Skip, Step: "top-up/water"},
+		{Kind: method.Move, Step: "sieve-fine", After: "degas"},
+	}
+	out, lost := method.Apply(m.Steps, edits)
+	require.Empty(t, lost)
+	ids := func(steps []method.Edited) (out []string) {
+		for _, s := range steps {
+			out = append(out, s.ID)
+		}
+		return
+	}
+	list := ids(out)
+	assert.Equal(t, slices.Index(list, "pour")+1, slices.Index(list, "own-1"))
+	assert.Equal(t, slices.Index(list, "degas")+1, slices.Index(list, "sieve-fine"))
+	assert.Equal(t, "Simmer in the copper pan.", out[slices.Index(list, hydrate.ID)].Text)
+	assert.False(t, out[slices.Index(list, hydrate.ID)].Changed)
+	assert.True(t, out[slices.Index(list, "top-up/water")].Skipped)
+
+	// More liquid: figures change, steps stay, the edits stay where they were.
+	in.Liquid.Parts = slices.Clone(in.Liquid.Parts)
+	in.Liquid.Parts[0].Mass = 400
+	more := build(t, in)
+	again, lost := method.Apply(more.Steps, edits)
+	require.Empty(t, lost)
+	assert.Equal(t, list[:slices.Index(list, "warm-rest/quince-juice")], ids(again)[:slices.Index(list, "warm-rest/quince-juice")])
+
+	// A slower agent in the blend: the reworded step has new figures and says so.
+	in.Doses = slices.Clone(in.Doses)
+	in.Doses[0].Process.Hold = fact(8, 10, 15, practice)
+	slow, lost := method.Apply(build(t, in).Steps, edits)
+	require.Empty(t, lost)
+	assert.True(t, slow[slices.Index(ids(slow), hydrate.ID)].Changed)
+
+	// Without gellan the step is another: the edit is lost and reported; the cook's own step is kept.
+	in.Doses = in.Doses[:1]
+	in.Target = method.Thicken
+	after, lost := method.Apply(build(t, in).Steps, edits)
+	require.Len(t, lost, 3)
+	assert.Equal(t, hydrate.ID, lost[0].Edit.Step)
+	assert.False(t, lost[0].Kept)
+	assert.True(t, lost[1].Kept)
+	assert.True(t, after[len(after)-1].Own)
+}
+
+func TestSkippingACriticalStepStaysVisible(t *testing.T) {
+	m := build(t, sheets["iota in milk"])
+	out, lost := method.Apply(m.Steps, []method.Edit{{Kind: method.Skip, Step: "hydrate/carr-iota"}})
+	require.Empty(t, lost)
+	for _, s := range out {
+		if s.Skipped {
+			assert.Contains(t, codes(s.Notes), method.CodeSkipped)
+		}
+	}
+	assert.NotContains(t, codes(step(t, m, method.Hydrate).Notes), method.CodeSkipped, "the computed steps are left alone")
+}
+
+func TestTasksFitTheTimeline(t *testing.T) {
+	var tasks []timeline.Task
+	for _, name := range []string{"siphon foam", "iota in milk"} {
+		steps, _ := method.Apply(build(t, sheets[name]).Steps, nil)
+		tasks = append(tasks, method.Tasks(name, steps)...)
+	}
+	kitchen := []timeline.Resource{{ID: timeline.Cook, Capacity: 1}, {ID: "stove", Capacity: 2}, {ID: "fridge", Capacity: 6}, {ID: "blender", Capacity: 1}, {ID: "siphon", Capacity: 2}}
+	p, err := timeline.Make(tasks, kitchen, timeline.Options{Typical: true})
+	require.NoError(t, err)
+	assert.Greater(t, p.Start, 240.0, "the charged rest alone takes four hours")
+}
+
+func FuzzBuild(f *testing.F) {
+	f.Add(uint64(1), 3.5, 250.0, 3.0, 2.5)
+	f.Add(uint64(2), math.NaN(), -1.0, 20.0, math.Inf(1))
+	f.Add(uint64(3), 1e12, 1e-300, 0.0, 1000.0)
+	f.Fuzz(func(t *testing.T, seed uint64, dose, mass, ph, calcium float64) {
+		in := randomInput(rand.New(rand.NewPCG(seed, 2)))
+		in.Doses[0].Mass, in.Liquid.Parts[0].Mass = unit.Mass(dose), unit.Mass(mass)
+		in.Liquid.PH, in.Liquid.Calcium = unit.Exactly(ph), calcium
+		m, err := method.Build(in)
+		if err != nil {
+			return
+		}
+		for _, s := range m.Steps {
+			for _, a := range s.Args {
+				if !unit.Finite(a.Value) {
+					t.Fatalf("%s %+v", s.ID, a)
+				}
+			}
+			for _, l := range s.Limits {
+				if !unit.Finite(l.Value) {
+					t.Fatalf("%s %+v", s.ID, l)
+				}
+			}
+		}
+	})
+}
+
+func FuzzApply(f *testing.F) {
+	f.Add(uint64(1), byte(1), "pour", "", "own")
+	f.Add(uint64(2), byte(4), "weigh", "weigh", "")
+	f.Fuzz(func(t *testing.T, seed uint64, kind byte, step, after, id string) {
+		m, err := method.Build(randomInput(rand.New(rand.NewPCG(seed, 1))))
+		if err != nil {
+			return
+		}
+		e := method.Edit{Kind: method.EditKind(kind % 6), Step: step, After: after, ID: id, Text: id, Minutes: float64(seed)}
+		out, lost := method.Apply(m.Steps, []method.Edit{e, e})
+		n := len(m.Steps)
+		if len(out) < n || len(out) > n+2 || len(lost) > 2 {
+			t.Fatal(len(out), n, lost)
+		}
+		seen := map[string]bool{}
+		for _, s := range out {
+			if seen[s.ID] {
+				t.Fatalf("%q twice", s.ID)
+			}
+			seen[s.ID] = true
+		}
+	})
+}
+
+func ExampleBuild() {
+	m, _ := method.Build(method.Input{
+		Doses:  []method.Dose{{Process: iota, Mass: 1}},
+		Liquid: method.Liquid{Parts: []method.Part{{ID: "milk", Mass: 500, Temp: 5}, {ID: "sugar", Mass: 40, Role: method.Sugar, Temp: 20}}},
+		Target: method.SetGel,
+	})
+	for _, s := range m.Steps {
+		fmt.Println(s.ID)
+	}
+	// Output:
+	// weigh
+	// dry-mix/carr-iota+sugar
+	// sugar-in/sugar
+	// disperse/carr-iota+milk
+	// hydrate/carr-iota
+	// top-up/milk
+	// sieve
+	// pour
+	// chill/carr-iota
+}
