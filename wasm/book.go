@@ -4,8 +4,10 @@ package main
 
 import (
 	"context"
+	"errors"
 
 	"tremblant/internal/book"
+	"tremblant/internal/book/indexeddb"
 	"tremblant/internal/dom"
 	"tremblant/internal/screen"
 )
@@ -14,10 +16,46 @@ import (
 // book in memory, and says so.
 func (s *shell) openBook() {
 	s.Go(func(ctx context.Context) {
-		s.app.Store(ctx, book.New(new(book.Memory), screen.Checks()), "storage.none")
+		port, problem := s.port(ctx)
+		s.app.Store(ctx, book.New(port, screen.Checks()), problem)
+		if kept, err := indexeddb.Kept(ctx); problem == "" && err == nil && kept.Known {
+			s.app.Kept(kept.Persisted)
+		}
 		dom.Tell("bookOpen")
 	})
 }
 
-// AskToKeep implements [screen.Env].
-func (s *shell) AskToKeep() {}
+// port opens IndexedDB, or gives a store in memory and the text that says why.
+func (s *shell) port(ctx context.Context) (book.Port, string) {
+	store, err := indexeddb.Open(ctx, indexeddb.Options{
+		Report:   s.panicked,
+		Changed:  func(book.Notice) { s.Go(s.app.Changed) },
+		Outdated: func() { s.app.Outdated(); s.show() },
+		Blocked:  func() { s.app.Blocked(); s.show() },
+	})
+	switch {
+	case err == nil:
+		return store, ""
+	case errors.Is(err, book.ErrBlocked):
+		return new(book.Memory), "storage.blocked"
+	case errors.Is(err, book.ErrNewer):
+		return new(book.Memory), "storage.newer"
+	case errors.Is(err, book.ErrQuota):
+		return new(book.Memory), "storage.full"
+	}
+	dom.Tell("log", err.Error())
+	return new(book.Memory), "storage.none"
+}
+
+// AskToKeep implements [screen.Env]. The browser is asked once a visit.
+func (s *shell) AskToKeep() {
+	if s.asked {
+		return
+	}
+	s.asked = true
+	s.Go(func(ctx context.Context) {
+		if promised, err := indexeddb.AskToKeep(ctx); err == nil {
+			s.app.Kept(promised)
+		}
+	})
+}

@@ -29,7 +29,10 @@ func main() {
 }
 
 // shell is what the screen asks of the browser.
-type shell struct{ app *screen.App }
+type shell struct {
+	app   *screen.App
+	asked bool // the browser was asked to keep the book
+}
 
 func (s *shell) show() { dom.Apply(s.app.Patch()) }
 

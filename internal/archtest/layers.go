@@ -64,31 +64,33 @@ var Packages = []Package{
 	{"internal/sphere", Core, 2, nil},
 	{"internal/dry", Core, 2, nil},
 	// How it is made and kept.
-	{"internal/plan", Core, 4, nil},
+	{"internal/plan", Core, 6, nil},
+	{"internal/plan/safety", Core, 4, nil},
+	{"internal/plan/process", Core, 5, nil},
 	{"internal/plan/weigh", Core, 3, nil},
 	{"internal/plan/cool", Core, 3, nil},
 	{"internal/plan/timeline", Core, 3, nil},
-	{"internal/plan/method", Core, 3, nil},
+	{"internal/plan/method", Core, 4, nil},
 	// Callers of the book wait for its store: they hand it a context.
 	{"internal/book", Core, 3, []string{"context", "sync"}},
 	// What stands on the page: pure, so that it is tested natively.
-	{"internal/screen", Core, 5, []string{"context", qrCode}},
-	{"internal/lab", Core, 5, nil},
+	{"internal/screen", Core, 7, []string{"context", qrCode}},
+	{"internal/lab", Core, 7, nil},
 	// The shell. dom knows the browser and nothing of cooking.
 	{"internal/dom", Shell, 1, nil},
 	{"internal/book/indexeddb", Shell, 4, []string{indexedDB}},
-	{"wasm", Shell, 6, nil},
-	{"wasm/lab", Shell, 6, nil},
+	{"wasm", Shell, 8, nil},
+	{"wasm/lab", Shell, 8, nil},
 	// The developer's tools. The floors are programs to measure against.
-	{"internal/site", Native, 7, []string{"github.com/andybalholm/brotli"}},
-	{"internal/site/cmd/site", Native, 8, nil},
-	{"internal/site/cmd/icons", Native, 8, []string{"github.com/chromedp"}},
+	{"internal/site", Native, 9, []string{"github.com/andybalholm/brotli"}},
+	{"internal/site/cmd/site", Native, 10, nil},
+	{"internal/site/cmd/icons", Native, 10, []string{"github.com/chromedp"}},
 	{"internal/site/floor/empty", Shell, 0, nil},
 	{"internal/site/floor/store", Shell, 0, []string{indexedDB}},
-	{"internal/archtest", Native, 7, nil},
-	{"internal/archtest/cmd/layers", Native, 8, nil},
+	{"internal/archtest", Native, 9, nil},
+	{"internal/archtest/cmd/layers", Native, 10, nil},
 	{"internal/book/booktest", Native, 4, []string{"github.com/stretchr/testify"}},
-	{"internal/e2e", Native, 8, []string{"github.com/chromedp", "github.com/stretchr/testify"}},
+	{"internal/e2e", Native, 10, []string{"github.com/chromedp", "github.com/stretchr/testify"}},
 }
 
 // callbacks may call js.FuncOf: the choke point for page events, and the

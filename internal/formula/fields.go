@@ -23,8 +23,12 @@ type Fields map[string]string
 func PartField(index int, property string) string { return rowField("part-", index, property) }
 
 // DoseField is the input name of one property of a dose:
-// name, amount, unit, basis, grade.
+// name, amount, unit, grade. A unit of a share may end in " batch": "% batch" is
+// per cent of everything in the pan.
 func DoseField(index int, property string) string { return rowField("dose-", index, property) }
+
+// OfBatch ends the unit of a share that is one of the whole batch.
+const OfBatch = " batch"
 
 func rowField(row string, index int, property string) string {
 	return row + strconv.Itoa(index+1) + "-" + property
@@ -173,7 +177,7 @@ func (r *reader) dose(i int, find Resolver) {
 	d.Amount = r.amount(DoseField(i, "amount"), limits{needed: true}, unit.KindMass, unit.KindDose, unit.KindSheets)
 	if d.Share() {
 		d.Basis = OnLiquid
-		if Basis(r.fields[DoseField(i, "basis")]) == OnBatch {
+		if strings.HasSuffix(r.fields[DoseField(i, "unit")], OfBatch) {
 			d.Basis = OnBatch
 		}
 		if d.Amount.Base() > 1 {
@@ -206,7 +210,7 @@ func (r *reader) figure(field string, lim limits) float64 {
 // amount reads a number with its unit: the one typed behind it, else the one
 // chosen beside it (field + "-unit", or the row's "unit").
 func (r *reader) amount(field string, lim limits, kinds ...unit.Kind) unit.Amount {
-	chosen := unit.Symbol(r.fields[unitField(field)])
+	chosen := unit.Symbol(strings.TrimSuffix(r.fields[unitField(field)], OfBatch))
 	if chosen.Kind() == unit.KindNone {
 		chosen = unit.Gram
 	}

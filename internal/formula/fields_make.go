@@ -84,7 +84,9 @@ func FieldsOf(f Formula, st unit.Style) Fields {
 	for i, d := range f.Doses {
 		w.set(DoseField(i, "name"), d.Name)
 		w.amount(DoseField(i, "amount"), d.Amount)
-		w.set(DoseField(i, "basis"), string(d.Basis))
+		if d.Basis == OnBatch && d.Amount.Unit != "" {
+			w.fields[DoseField(i, "unit")] += OfBatch
+		}
 		w.number(DoseField(i, "grade"), d.Grade)
 	}
 	w.number("liquid-density", float64(f.Density))

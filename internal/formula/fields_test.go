@@ -17,7 +17,7 @@ func pear() formula.Fields {
 	return formula.Fields{
 		"name": "Pear", "tags": "cold, pass", "part-1-name": "pear juice", "part-1-amount": "200", "part-1-unit": "g",
 		"dose-1-name": "agar", "dose-1-amount": "2", "dose-1-unit": "g",
-		"dose-2-name": "gellan", "dose-2-amount": "0,5", "dose-2-unit": "%", "dose-2-basis": "batch",
+		"dose-2-name": "gellan", "dose-2-amount": "0,5", "dose-2-unit": "% batch",
 		"make": "liquid", "batch-liquid": "350", "batch-liquid-unit": "g",
 	}
 }

@@ -34,7 +34,7 @@ var linkFields = []string{
 }
 
 var partProperties = []string{"name", "amount", "unit"}
-var doseProperties = []string{"name", "amount", "unit", "basis", "grade"}
+var doseProperties = []string{"name", "amount", "unit", "grade"}
 
 // FieldNames are all names that a formula's typed fields can have, in page order.
 func FieldNames() []string {

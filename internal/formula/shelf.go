@@ -9,7 +9,7 @@ import (
 type Shelf struct {
 	Scales      []Scale
 	SheetMass   unit.Mass // of one sheet of leaf gelatin; 0 when not weighed yet
-	SheetBloom  float64   // of the sheets; 0 when not known
+	SheetGrade  string    // trade grade of the sheets, a key of the agent catalogue; "" when not known
 	PowderBloom float64   // of the powder; 0 when there is none
 
 	Extra []wire.Member // members written by a newer program, handed on unchanged
@@ -51,7 +51,7 @@ func (s Shelf) Encode() ([]byte, error) {
 	}
 	w.EndArray()
 	number(w, "sheet-mass", float64(s.SheetMass))
-	number(w, "sheet-bloom", s.SheetBloom)
+	text(w, "sheet-grade", s.SheetGrade)
 	number(w, "powder-bloom", s.PowderBloom)
 	w.Members(s.Extra)
 	w.EndObject()
@@ -73,7 +73,7 @@ func DecodeShelf(v wire.Value) (Shelf, error) {
 		})
 	}
 	s.SheetMass = unit.Mass(m.FloatOr("sheet-mass", 0, 0, MaxSheetMass))
-	s.SheetBloom = m.FloatOr("sheet-bloom", 0, 0, MaxBloom)
+	s.SheetGrade = m.TextOr("sheet-grade", "", nameBytes)
 	s.PowderBloom = m.FloatOr("powder-bloom", 0, 0, MaxBloom)
 	s.Extra = wire.Clone(m.Rest())
 	if err := m.Err(); err != nil {

@@ -141,6 +141,12 @@ func (a *App) Store(ctx context.Context, store *book.Book, problem string) {
 	a.book.begin(ctx)
 }
 
+// Outdated says that a newer page wants the book: this one must be loaded anew.
+func (a *App) Outdated() { a.notice(a.text("storage.outdated")) }
+
+// Blocked says that the book waits for another window.
+func (a *App) Blocked() { a.notice(a.text("storage.blocked")) }
+
 // Kept says whether the browser has promised to keep the book.
 func (a *App) Kept(promised bool) {
 	key := "kept.no"

@@ -53,7 +53,10 @@ func newPan(a *App) *pan {
 	does["read-lines"] = func(int) { p.readLines(p.fields["lines"]) }
 	does["drop-unread"] = p.dropUnread
 	does["link"] = func(int) { p.showLink() }
-	does["new"] = func(int) { p.replace(formula.Fields{}, a.text("undo.new")) }
+	does["new"] = func(int) {
+		p.replace(formula.Fields{}, a.text("undo.new"))
+		a.visit("pan")
+	}
 	return p
 }
 

@@ -71,12 +71,12 @@ func (p *pan) blankRow(l *rowList, i int) {
 	if l == p.parts {
 		return
 	}
-	for _, part := range [...]string{"shares", "basis-ask", "grade-ask"} {
+	for _, part := range [...]string{"shares", "grade-ask"} {
 		page.Show(l.field(i, part), false)
 	}
-	for _, also := range [...]string{"rounding", "sheets", "powder"} {
-		page.Line(l.field(i, also), "")
-	}
+	page.Line(l.field(i, "rounding"), "")
+	page.Show(l.field(i, "sheets"), false)
+	page.Show(l.field(i, "powder"), false)
 }
 
 // showDose writes one dose: the figure to weigh, its shares, and what else the
@@ -84,7 +84,6 @@ func (p *pan) blankRow(l *rowList, i int) {
 func (p *pan) showDose(i int, d formula.Dose, out gel.DoseOut) {
 	page, words := p.app.page, p.app.words
 	place := func(property string) string { return view.Row("dose", i, property) }
-	page.Show(place("basis-ask"), d.Share() && d.Amount.Unit != unit.GramPerL)
 	page.Show(place("grade-ask"), isGelatin(d) && d.Amount.Kind() != unit.KindSheets)
 	rounding := ""
 	if d.Amount.Kind() == unit.KindSheets {

@@ -21,7 +21,7 @@ func partRows() *rowList {
 }
 
 func doseRows() *rowList {
-	return &rowList{"dose", formula.MaxDoses, []string{"name", "amount", "unit", "basis", "grade"}, map[string]string{"unit": "g", "basis": "liquid"}, 0}
+	return &rowList{"dose", formula.MaxDoses, []string{"name", "amount", "unit", "grade"}, map[string]string{"unit": "g"}, 0}
 }
 
 func (l *rowList) field(i int, property string) string { return view.Row(l.list, i, property) }

@@ -34,7 +34,7 @@ type shelf struct {
 type scaleRow struct{ step, max string }
 
 // shelfFields are the inputs of the shelf outside rows.
-var shelfFields = map[string]bool{"sheet-mass": true, "sheet-bloom": true, "powder-bloom": true}
+var shelfFields = map[string]bool{"sheet-mass": true, "sheet-grade": true, "powder-bloom": true}
 
 func newShelf(a *App) *shelf {
 	s := &shelf{app: a}
@@ -57,7 +57,7 @@ func (s *shelf) fill(own formula.Shelf) {
 		return st.Plain(v)
 	}
 	page.Value("sheet-mass", plain(float64(own.SheetMass)))
-	page.Value("sheet-bloom", plain(own.SheetBloom))
+	page.Value("sheet-grade", own.SheetGrade)
 	page.Value("powder-bloom", plain(own.PowderBloom))
 	s.rows = nil
 	for _, sc := range own.Scales {
@@ -88,14 +88,15 @@ func (s *shelf) typed(name, text string) {
 	case "sheet-mass":
 		if v, ok := s.take(name, text, 0.2, formula.MaxSheetMass, unit.Gram); ok {
 			s.own.SheetMass = unit.Mass(v)
+			s.keep()
 		}
-	case "sheet-bloom":
-		if v, ok := s.take(name, text, formula.MinBloom, formula.MaxBloom, unit.Bloom); ok {
-			s.own.SheetBloom = v
-		}
+	case "sheet-grade":
+		s.own.SheetGrade = text
+		s.keep()
 	case "powder-bloom":
 		if v, ok := s.take(name, text, formula.MinBloom, formula.MaxBloom, unit.Bloom); ok {
 			s.own.PowderBloom = v
+			s.keep()
 		}
 	default:
 		s.typedScale(name, text)
@@ -110,9 +111,6 @@ func (s *shelf) take(field, text string, low, high float64, u unit.Symbol) (floa
 		v, refused = 0, nil
 	}
 	s.refuse(field, field, refused)
-	if refused == nil {
-		s.keep()
-	}
 	return v, refused == nil
 }
 

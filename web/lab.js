@@ -1,0 +1,2 @@
+// Runs the lab; see wasm/lab.
+postMessage(["failed", ""]);
