@@ -105,6 +105,8 @@ const (
 	CodeMethodAcid    note.Code = "swap.method-acid-last"
 	CodeMethodShear   note.Code = "swap.method-shear"
 	CodeMethodBath    note.Code = "swap.method-bath"
+	CodeFluidGel      note.Code = "swap.fluid-gel"
+	CodeNoFoamer      note.Code = "swap.no-foamer"
 	CodeBreakUnknown  note.Code = "swap.break-unknown"
 	CodePairEffect    note.Code = "swap.pair-effect"
 )

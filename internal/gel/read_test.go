@@ -115,6 +115,27 @@ func TestGraveWarnings(t *testing.T) {
 	assert.Equal(t, note.Reason, level(Recipe{Doses: one("agar", 0.3)}, "mini-cup"), "a soft set is no firm one-bite jelly")
 }
 
+// TestOverlappingWindows: where windows overlap, what was meant decides.
+func TestOverlappingWindows(t *testing.T) {
+	jam := Conditions{PH: Known(3.1), Brix: Known(63)}
+	cases := []struct {
+		rec  Recipe
+		want agent.Texture
+	}{
+		{Recipe{Doses: one("pectin-hm", 0.5), Cond: jam}, agent.SoftSet},
+		{Recipe{Doses: one("pectin-hm", 0.5), Cond: jam, Target: agent.FirmSet}, agent.FirmSet},
+		{Recipe{Doses: one("corn-starch", 4.7), Target: agent.Thickened}, agent.Thickened},
+		{Recipe{Doses: one("corn-starch", 4.7), Target: agent.SoftSet}, agent.SoftSet},
+		{Recipe{Doses: one("pregel", 4.5)}, agent.Thickened},
+	}
+	for _, c := range cases {
+		v, err := Read(c.rec)
+		require.NoError(t, err)
+		assert.Equal(t, c.want, v.Texture, "%v %s", c.rec.Doses, c.rec.Target)
+		assert.False(t, v.Fails)
+	}
+}
+
 // TestSaltsCount: calcium of the recipe's own salt sets gellan and alginate.
 func TestSaltsCount(t *testing.T) {
 	soft := Conditions{Ca: Known(0)}
