@@ -9,7 +9,7 @@ var catalogueStocks = [...]Ingredient{
 			Ash: 0.63, Phosphate: 0.085, Sodium: 143 * mg, Potassium: 105 * mg, Calcium: 3 * mg, Magnesium: 4 * mg,
 			Phosphorus: 27 * mg},
 		PH: PH{6, 6.3, 6.6}, AcidSpread: 0.5,
-		Flags: FromMeat | Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcPractice,
+		Allergens: Celery, Flags: FromMeat | Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcPractice,
 	},
 	{
 		ID: "veal-stock", Class: Stocks, Aliases: "veal stock;beef stock;brown stock;veal jus;beef broth;bone broth;jus",
@@ -18,7 +18,7 @@ var catalogueStocks = [...]Ingredient{
 			Ash: 0.7, Phosphate: 0.098, Sodium: 198 * mg, Potassium: 185 * mg, Calcium: 8 * mg, Magnesium: 7 * mg,
 			Phosphorus: 31 * mg},
 		PH: PH{5.8, 6.1, 6.5}, AcidSpread: 0.5,
-		Flags: FromMeat | Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcPractice,
+		Allergens: Celery, Flags: FromMeat | Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcPractice,
 	},
 	{
 		ID: "fish-stock", Class: Stocks, Aliases: "fish stock;fish fumet;fumet;fish broth",
@@ -26,7 +26,7 @@ var catalogueStocks = [...]Ingredient{
 		Per100: Composition{Water: 96.6, Fat: 0.81, Collagen: 2.26, Lactic: 0.05, Ash: 0.74, Phosphate: 0.177,
 			Sodium: 156 * mg, Potassium: 144 * mg, Calcium: 3 * mg, Magnesium: 7 * mg, Phosphorus: 56 * mg},
 		PH: PH{6.2, 6.5, 6.8}, AcidSpread: 0.5,
-		Allergens: Fish, Flags: FromFish | Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcPractice,
+		Allergens: Fish | Celery, Flags: FromFish | Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcPractice,
 	},
 	{
 		ID: "chicken-broth", Class: Stocks, Aliases: "chicken broth;carton broth;ready chicken broth;bouillon",

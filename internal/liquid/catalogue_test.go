@@ -193,7 +193,7 @@ func TestFlagsOfTheCatalogue(t *testing.T) {
 	tinned, _ := liquid.ByID("pineapple-juice")
 	assert.Zero(t, tinned.Flags&liquid.Protease, "pasteurised juice has none")
 	for id, want := range map[string]liquid.Allergens{
-		"whole-milk": liquid.Milk, "egg-white": liquid.Egg, "soy-sauce": liquid.Soya | liquid.Gluten, "tamari": liquid.Soya, "fish-stock": liquid.Fish,
+		"whole-milk": liquid.Milk, "egg-white": liquid.Egg, "soy-sauce": liquid.Soya | liquid.Gluten, "tamari": liquid.Soya, "fish-stock": liquid.Fish | liquid.Celery,
 		"white-wine": liquid.Sulphites, "mustard": liquid.Mustard | liquid.Sulphites, "tahini": liquid.Sesame, "almond-milk": liquid.TreeNuts,
 		"celery-juice": liquid.Celery, "beer": liquid.Gluten,
 	} {
