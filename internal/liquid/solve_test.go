@@ -399,3 +399,49 @@ func TestAsIngredient(t *testing.T) {
 	_, err = get(t, "olive-oil").Measured(liquid.Reading{Value: 5})
 	assert.Equal(t, liquid.CodeDryPH, refusal(t, err).Code)
 }
+
+// Specific heats at 20 °C by Choi & Okos (1986), computed independently: water
+// 4177, syrup 50 % 2881, whole milk 3894, cream 3247 J/(kg K).
+func TestSpecificHeat(t *testing.T) {
+	for id, want := range map[string]float64{"water": 4.177, "syrup-1-1": 2.881, "whole-milk": 3.894, "cream-36": 3.247} {
+		s := mix(t, liquid.Add(get(t, id), 100)).State(20)
+		assert.InDelta(t, want, s.Of(liquid.PropHeat).Typical, 0.015, id)
+	}
+}
+
+// Every property of a liquid that has everything names something that drives it.
+func TestEveryPropertyHasDrivers(t *testing.T) {
+	l := mix(t, liquid.Add(get(t, "whole-milk"), 500), liquid.Add(get(t, "banana"), 200), liquid.Add(get(t, "spirit-40"), 50), liquid.Add(get(t, "honey"), 30))
+	for p := range liquid.NumProperties {
+		drivers := l.Drivers(p)
+		require.NotEmpty(t, drivers, p.String())
+		for _, d := range drivers {
+			assert.NotZero(t, d.Share)
+		}
+	}
+	for _, d := range l.Drivers(liquid.PropDensity) {
+		if d.Constituent == liquid.Ethanol || d.Constituent == liquid.Fat {
+			assert.Negative(t, d.Share, "alcohol and fat make it lighter")
+		}
+	}
+	titratable := l.Drivers(liquid.PropTitratable)
+	assert.NotEqual(t, liquid.Water, titratable[0].Constituent)
+	alone := mix(t, liquid.Add(get(t, "lemon-juice"), 100)).Drivers(liquid.PropPH)
+	require.NotEmpty(t, alone)
+	assert.Equal(t, liquid.Citric, alone[0].Constituent, "one ingredient pulls nowhere: its own acid is named")
+}
+
+func TestThen(t *testing.T) {
+	l := mix(t, liquid.Add(get(t, "apple-juice"), 500), liquid.ReduceBy(0.2))
+	before := l.Parts()
+	next, err := l.Then(liquid.Add(get(t, "sugar"), 50))
+	require.NoError(t, err)
+	assert.InDelta(t, 450, float64(next.Mass()), 1e-9)
+	assert.Equal(t, before, l.Parts(), "the liquid itself does not change")
+	s := next.State(20)
+	assert.InDelta(t, 450/s.Of(liquid.PropDensity).Typical, float64(next.Volume(20)), 1e-6)
+	_, err = l.Then(liquid.ReduceTo(1))
+	assert.Equal(t, "steps.0.to", refusal(t, err).Field)
+	_, err = l.Then(make([]liquid.Step, 101)...)
+	assert.Equal(t, liquid.CodeTooMany, refusal(t, err).Code)
+}
