@@ -93,7 +93,7 @@ var catalogueStocks = [...]Ingredient{
 			Acetic: 0.15, Lactic: 0.9, Glutamic: 1.2, Ash: 17.82, Phosphate: 0.383, Sodium: 5586 * mg, Potassium: 212 * mg,
 			Calcium: 20 * mg, Magnesium: 40 * mg, Phosphorus: 130 * mg},
 		PH: PH{4.4, 4.8, 5.4}, AcidSpread: 0.35,
-		Allergens: Soya, Flags: Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Allergens: Soya, Flags: Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
 	},
 	{
 		ID: "fish-sauce", Class: Sauces, Aliases: "fish sauce;nam pla;nuoc mam;garum;colatura",
@@ -102,7 +102,7 @@ var catalogueStocks = [...]Ingredient{
 			Glutamic: 1, Ash: 20.22, Phosphate: 0.018, Sodium: 7851 * mg, Potassium: 288 * mg, Calcium: 43 * mg,
 			Magnesium: 175 * mg, Phosphorus: 7 * mg},
 		PH: PH{4.93, 4.97, 5.6}, AcidSpread: 0.35,
-		Allergens: Fish, Flags: Salted | FromFish, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Allergens: Fish, Flags: Salted | FromFish, composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
 	},
 	{
 		ID: "worcester-sauce", Class: Sauces, Aliases: "worcester sauce;worcestershire sauce;worcester",
@@ -138,7 +138,7 @@ var catalogueStocks = [...]Ingredient{
 			Acetic: 1.2, Citric: 0.5, Ash: 3, Phosphate: 0.066, Sodium: 900 * mg, Potassium: 280 * mg, Calcium: 15 * mg,
 			Magnesium: 13 * mg, Phosphorus: 26 * mg},
 		PH: PH{3.7, 3.9, 3.95}, AcidSpread: 0.35,
-		Flags: Salted, composition: srcMemory, acidity: srcMemory, phFrom: srcFDA,
+		Flags: Salted, composition: srcMemory, acidity: srcMemory, phFrom: srcAdjusted,
 	},
 	{
 		ID: "mayonnaise", Class: Sauces, Aliases: "mayonnaise;mayo",

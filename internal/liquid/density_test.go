@@ -164,6 +164,7 @@ func TestHardness(t *testing.T) {
 		h, err := HardnessOf(mgl, MgCaCO3)
 		require.NoError(t, err)
 		assert.Equal(t, want, h.Class())
+		assert.True(t, h.Class().Source().Valid())
 	}
 	assert.Error(t, second(HardnessOf(-1, GermanDegree)))
 	assert.Error(t, second(HardnessOf(math.Inf(1), MgCaCO3)))

@@ -415,6 +415,9 @@ func TestEveryPropertyHasDrivers(t *testing.T) {
 	for p := range liquid.NumProperties {
 		drivers := l.Drivers(p)
 		require.NotEmpty(t, drivers, p.String())
+		if ref := p.Source(); ref.Tag != "" {
+			assert.True(t, ref.Valid(), p.String())
+		}
 		for _, d := range drivers {
 			assert.NotZero(t, d.Share)
 		}
