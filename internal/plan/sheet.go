@@ -24,6 +24,7 @@ const (
 	CodeBadPortions note.Code = "plan.bad-portions" // refused: number of portions
 	CodeBadPrice    note.Code = "plan.bad-price"    // refused: a price that is no figure
 	CodeBadYield    note.Code = "plan.bad-yield"    // refused: losses of everything or less than nothing
+	CodeTwoTitles   note.Code = "plan.two-titles"   // refused: two sheets of one title on one evening
 	CodeNoPrice     note.Code = "plan.no-price"     // caution: the cost leaves an item out
 	CodeReadLabel   note.Code = "plan.read-label"   // caution: an allergen may be in it
 	CodeChillLong   note.Code = "plan.chill-long"   // reason: cooling takes longer than setting

@@ -90,17 +90,42 @@ func TestSheet(t *testing.T) {
 	assert.Equal(t, safety.CodeHoldFails, s.Cautions[0].Code)
 }
 
-func TestSheetFitsTheEvening(t *testing.T) {
+func TestEvening(t *testing.T) {
 	in := quince(t)
 	one, err := plan.Make(in)
 	require.NoError(t, err)
 	in.Title = "Pear fluid gel"
 	two, err := plan.Make(in)
 	require.NoError(t, err)
-	p, err := timeline.Make(append(one.Tasks, two.Tasks...), []timeline.Resource{{ID: timeline.Cook, Capacity: 1}, {ID: "stove", Capacity: 2},
-		{ID: "fridge", Capacity: 4}, {ID: "blender", Capacity: 1}}, timeline.Options{Typical: true})
+	kitchen := []timeline.Resource{{ID: timeline.Cook, Capacity: 1}, {ID: "stove", Capacity: 2}, {ID: "fridge", Capacity: 4}, {ID: "blender", Capacity: 1}}
+	e, err := plan.Join([]plan.Sheet{one, two}, kitchen, timeline.Options{Typical: true})
 	require.NoError(t, err)
-	assert.NotEmpty(t, p.Clashes, "one cook for two formulas")
+	assert.NotEmpty(t, e.Timeline.Clashes, "one cook for two formulas")
+	require.Len(t, e.Needs, 3)
+	assert.Equal(t, "sugar", e.Needs[1].ID)
+	assert.InDelta(t, 120, float64(e.Needs[1].Mass), 1e-9, "what is wanted, not what is left after the premix")
+	assert.Equal(t, []string{"Quince fluid gel", "Pear fluid gel"}, e.Needs[1].Sheets)
+	assert.InDelta(t, 2*0.126, e.Cost, 1e-12)
+
+	_, err = plan.Join([]plan.Sheet{one, one}, kitchen, timeline.Options{})
+	assert.ErrorIs(t, err, note.Refuse("title", plan.CodeTwoTitles))
+}
+
+func TestCarriers(t *testing.T) {
+	liquid := method.Liquid{Parts: []method.Part{{ID: "stock", Mass: 500}, {ID: "salt", Mass: 5, Role: method.Salt}, {ID: "honey-sugar", Mass: 40, Role: method.Sugar}}}
+	ids := func(p method.Process) (out []string) {
+		for _, c := range plan.Carriers(p, liquid) {
+			out = append(out, c.ID)
+		}
+		return out
+	}
+	xanthan := method.Process{ID: "xanthan", Cold: true, Cap: fact(1, 1, 1)}
+	assert.Equal(t, []string{"honey-sugar", "stock", "salt", "maltodextrin"}, ids(xanthan))
+	assert.Equal(t, unit.Fraction(0.01), plan.Carriers(xanthan, liquid)[1].MaxShare)
+	blocked := gellan
+	blocked.CaMax = fact(2, 2.5, 4)
+	assert.Equal(t, []string{"honey-sugar", "maltodextrin"}, ids(blocked))
+	assert.Empty(t, ids(method.Process{ID: "gelatin", Way: method.Soak}))
 }
 
 func TestPlaceThatIsNotColdEnough(t *testing.T) {

@@ -279,6 +279,33 @@ func TestBowlRespectsCapacity(t *testing.T) {
 	}
 }
 
+func TestSheets(t *testing.T) {
+	for _, c := range []struct {
+		name         string
+		target, each unit.Mass
+		halves       int
+		off          float64
+		cut          bool
+	}{
+		{"three gold sheets", 6, 2, 6, 0, false},
+		{"two and a half", 5, 2, 5, 0, false},
+		{"between halves", 5.3, 2, 5, 5/5.3 - 1, true},
+		{"less than a quarter", 0.3, 2, 1, 1/0.3 - 1, true},
+		{"nothing", 0, 2, 0, 0, false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			n, err := weigh.Sheets(c.target, c.each, 0)
+			require.NoError(t, err)
+			assert.Equal(t, c.halves, n.Halves)
+			assert.InDelta(t, c.off, float64(n.Off), 1e-12)
+			assert.Equal(t, c.cut, len(n.Notes) > 0)
+		})
+	}
+	for _, each := range []unit.Mass{0, -1, unit.Mass(math.NaN()), unit.Mass(math.Inf(1)), 1e-9} {
+		assert.ErrorIs(t, errOf(weigh.Sheets(5, each, 0)), note.Refuse("sheet", weigh.CodeBadMass))
+	}
+}
+
 func FuzzMake(f *testing.F) {
 	f.Add(0.6, 80.0, 0.1, 2000.0, 0.02)
 	f.Add(math.NaN(), -1.0, 0.0, math.Inf(1), 2.0)
