@@ -27,8 +27,7 @@ func (b *builder) sequester() {
 		return
 	}
 	if b.in.Liquid.Calcium > milky && len(blocked) > 0 {
-		b.notes = append(b.notes, caution(CodeCalciumHigh, blocked[0].Process.CaMax.Source, agentWord("agent", blocked[0].Process.ID),
-			note.Num("calcium", b.in.Liquid.Calcium, unit.MmolPerKg), note.Num("bound", milky, unit.MmolPerKg)))
+		b.tooMuchCalcium(blocked)
 		return
 	}
 	who := blocked
@@ -42,7 +41,10 @@ func (b *builder) sequester() {
 	if b.in.Liquid.mass(Sequestrant) == 0 {
 		s = s.note(caution(CodeSuggested, citrateDose.Source))
 	}
-	if ph := b.in.Liquid.PH; ph.Typical > 0 && ph.Low < 4 && len(blocked) > 0 {
+	if n, ok := b.giveBack(blocked); ok {
+		s = s.note(n)
+	}
+	if ph := b.in.Liquid.PH; ph.Typical > 0 && ph.Low < 4 && len(blocked) > 0 && !b.acidLate() {
 		s = s.note(caution(CodeCitrateAcid, source.Ref{Tag: source.Published, Text: "Logsdon, Modernist Cooking Made Easy, 2012: citrate works only at high pH"}, note.Num("ph", ph.Low, unit.PH)))
 	}
 	b.add(s)
@@ -51,13 +53,45 @@ func (b *builder) sequester() {
 	}
 }
 
+// tooMuchCalcium is milk: what hydrates hot opens up there with more heat
+// (see [Process.raised]); what hydrates cold does not.
+func (b *builder) tooMuchCalcium(blocked []Dose) {
+	for _, d := range blocked {
+		if p := d.Process; p.hot() {
+			b.notes = append(b.notes, reason(CodeCalciumHot, p.CaMax.Source, agentWord("agent", p.ID),
+				note.Num("calcium", b.in.Liquid.Calcium, unit.MmolPerKg), celsius("temp", p.raised(b.in.Liquid.Calcium).Heat.Typical)))
+		} else {
+			b.notes = append(b.notes, caution(CodeCalciumHigh, p.CaMax.Source, agentWord("agent", p.ID),
+				note.Num("calcium", b.in.Liquid.Calcium, unit.MmolPerKg), note.Num("bound", milky, unit.MmolPerKg)))
+		}
+	}
+}
+
 // tooSour reports whether the hydrating part may be below the lowest pH of an
 // agent that citrate helps: only when its sour parts are not added late. For
 // other agents the pH moves the dose, not the method.
 func (b *builder) tooSour(p Process) bool {
 	ph := b.in.Liquid.PH
-	late := slices.ContainsFunc(b.rest, func(p Part) bool { return p.Role == Acid })
-	return !late && p.CaMax.Known() && p.PHLow > 0 && ph.Typical > 0 && ph.Low < p.PHLow
+	return !b.acidLate() && p.CaMax.Known() && p.PHLow > 0 && ph.Typical > 0 && ph.Low < p.PHLow
+}
+
+// acidLate reports whether the sour parts wait until after hydration.
+func (b *builder) acidLate() bool {
+	return slices.ContainsFunc(b.rest, func(p Part) bool { return p.Role == Acid })
+}
+
+// giveBack warns when citrate takes the calcium that an agent later sets with,
+// and neither late acid, which sets it free, nor a salt brings it back.
+func (b *builder) giveBack(blocked []Dose) (note.Note, bool) {
+	if b.acidLate() || len(b.doses(func(p Process) bool { return p.Salt })) > 0 {
+		return note.Note{}, false
+	}
+	for _, d := range blocked {
+		if d.Process.SetBy == OnCooling {
+			return caution(CodeGiveBack, d.Process.CaMax.Source, agentWord("agent", d.Process.ID)), true
+		}
+	}
+	return note.Note{}, false
 }
 
 // citrate is the formula's own dose, or one that binds the calcium above the

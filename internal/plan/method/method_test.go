@@ -189,6 +189,31 @@ func TestCalcium(t *testing.T) {
 	assert.Zero(t, count(m, method.Soften))
 }
 
+// TestCitrateIsGivenBack: hard water and gellan. With late acid the citrate lets
+// go by itself; with a calcium salt it is made good; otherwise it is said.
+func TestCitrateIsGivenBack(t *testing.T) {
+	hard := water(500)
+	hard.Calcium = 3
+	hard.PH = unit.Range{Low: 3.2, Typical: 3.4, High: 3.6}
+	alone := step(t, build(t, method.Input{Doses: doses(gellan), Liquid: hard, Target: method.SetGel}), method.Soften)
+	assert.Equal(t, []note.Code{method.CodeSuggested, method.CodeGiveBack, method.CodeCitrateAcid}, codes(alone.Notes))
+	salted := step(t, build(t, method.Input{Doses: doses(gellan, lactate), Liquid: hard, Target: method.SetGel}), method.Soften)
+	assert.NotContains(t, codes(salted.Notes), method.CodeGiveBack)
+	hard.Parts = append(hard.Parts, method.Part{ID: "juice", Mass: 100, Role: method.Acid, Temp: 20})
+	sour := step(t, build(t, method.Input{Doses: doses(gellan), Liquid: hard, Target: method.SetGel}), method.Soften)
+	assert.Equal(t, []note.Code{method.CodeSuggested}, codes(sour.Notes))
+}
+
+// TestGellanInMilk: makers' pages say that gellan opens up in milk in ordinary
+// heat treatment without citrate; it is taken to the top of its range, 95 °C.
+func TestGellanInMilk(t *testing.T) {
+	milk := method.Liquid{Dairy: true, Calcium: 28, Parts: []method.Part{{ID: "milk", Mass: 500, Temp: 5}}}
+	m := build(t, method.Input{Doses: doses(gellan), Liquid: milk, Target: method.SetGel})
+	temp, _ := arg(step(t, m, method.Hydrate), "temp")
+	assert.Equal(t, 95.0, temp)
+	assert.Equal(t, []note.Code{method.CodeCalciumHot}, codes(m.Notes))
+}
+
 func TestCalciumBath(t *testing.T) {
 	m := build(t, method.Input{Doses: doses(lactate), Liquid: water(500), Target: method.Bath})
 	assert.Equal(t, []method.Kind{method.Weigh, method.StirIn, method.Dip, method.Rinse}, kinds(m))
