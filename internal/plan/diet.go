@@ -48,19 +48,12 @@ func (s *Sheet) diet(items []Item) {
 		d.Allergens = append(d.Allergens, item.Allergens...)
 		d.MayHold = append(d.MayHold, item.MayHold...)
 		for _, a := range item.MayHold {
-			s.say([]note.Note{note.New(note.Caution, CodeReadLabel, item.name("item"), note.Word("allergen", "allergen."+a)).At(item.ID)})
+			s.say([]note.Note{note.New(note.Caution, CodeReadLabel, item.Name("item"), note.Word("allergen", "allergen."+a)).At(item.ID)})
 		}
 	}
 	d.Allergens, d.MayHold = sorted(d.Allergens), sorted(d.MayHold)
 	d.MayHold = slices.DeleteFunc(d.MayHold, func(a string) bool { return slices.Contains(d.Allergens, a) })
 	s.Diet = d
-}
-
-func (i Item) name(arg string) note.Arg {
-	if i.Word != "" {
-		return note.Word(arg, i.Word)
-	}
-	return note.Typed(arg, i.Typed)
 }
 
 func join(a, b Answer) Answer {

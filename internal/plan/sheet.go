@@ -34,9 +34,7 @@ const (
 // Item is one ingredient as the sheet needs it.
 type Item struct {
 	weigh.Item
-	Word       string // key of the text catalogue for its name, "" if Typed
-	Typed      string // the cook's own name for it
-	Agent      bool   // an agent rather than a part of the liquid
+	Agent      bool // an agent rather than a part of the liquid
 	Vegan      Answer
 	Vegetarian Answer
 	Allergens  []string // keys under "allergen."

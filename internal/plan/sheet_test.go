@@ -39,10 +39,10 @@ func quince(t *testing.T) plan.Input {
 	return plan.Input{
 		Title: "Quince fluid gel", Made: "12 Nov", Portions: 20, Yield: 0.9, Currency: "€", Bowl: 250,
 		Items: []plan.Item{
-			{Item: weigh.Item{ID: "gellan-la", Mass: 0.6, Carriers: []weigh.Carrier{{ID: "sugar"}}}, Word: "agent.gellan-la", Agent: true,
+			{Item: weigh.Item{ID: "gellan-la", Word: "agent.gellan-la", Mass: 0.6, Carriers: []weigh.Carrier{{ID: "sugar"}}}, Agent: true,
 				Vegan: plan.Yes, Vegetarian: plan.Yes, Price: 60, Priced: true},
-			{Item: weigh.Item{ID: "sugar", Mass: 60}, Typed: "sugar", Vegan: plan.Yes, Vegetarian: plan.Yes, Price: 1.5, Priced: true},
-			{Item: weigh.Item{ID: "juice", Mass: 500, Group: 1}, Typed: "quince juice", Vegan: plan.Ask, Vegetarian: plan.Yes, MayHold: []string{"sulphite"}},
+			{Item: weigh.Item{ID: "sugar", Typed: "sugar", Mass: 60}, Vegan: plan.Yes, Vegetarian: plan.Yes, Price: 1.5, Priced: true},
+			{Item: weigh.Item{ID: "juice", Typed: "quince juice", Mass: 500, Group: 1}, Vegan: plan.Ask, Vegetarian: plan.Yes, MayHold: []string{"sulphite"}},
 		},
 		Scales: []weigh.Scale{{ID: "bench", Step: 0.1, Capacity: 2000}},
 		Method: method.Input{Doses: []method.Dose{{Process: gellan, Mass: 0.6}}, Target: method.FluidGel, Bottled: true,
@@ -109,6 +109,34 @@ func TestEvening(t *testing.T) {
 
 	_, err = plan.Join([]plan.Sheet{one, one}, kitchen, timeline.Options{})
 	assert.ErrorIs(t, err, note.Refuse("title", plan.CodeTwoTitles))
+}
+
+// TestItems: everything in the method is weighed once, small doses with a way to
+// dilute them, powders before liquids.
+func TestItems(t *testing.T) {
+	in := method.Input{Doses: []method.Dose{{Process: gellan, Mass: 0.6}}, Liquid: method.Liquid{Parts: []method.Part{
+		{ID: "juice", Mass: 500}, {ID: "sugar", Mass: 60, Role: method.Sugar}, {ID: "citrate", Mass: 0.3, Role: method.Sequestrant}}}}
+	items := plan.Items(in)
+	list, err := weigh.Make(items2recipe(items), []weigh.Scale{{ID: "bench", Step: 0.1, Capacity: 2000}}, 0)
+	require.NoError(t, err)
+	var total unit.Mass
+	for i, item := range items {
+		total += item.Mass
+		assert.InDelta(t, float64(item.Mass), float64(list.Composition(item.ID)), 1e-9, item.ID)
+		if i > 0 {
+			assert.GreaterOrEqual(t, item.Group, items[i-1].Group)
+		}
+	}
+	assert.InDelta(t, 560.9, float64(total), 1e-9)
+	assert.NotNil(t, list.Lines[0].Premix, "gellan")
+	assert.NotNil(t, list.Lines[2].Premix, "citrate")
+}
+
+func items2recipe(items []plan.Item) (out []weigh.Item) {
+	for _, item := range items {
+		out = append(out, item.Item)
+	}
+	return out
 }
 
 func TestCarriers(t *testing.T) {
