@@ -52,7 +52,7 @@ var eggWhite = Agent{
 var milkProtein = Agent{
 	ID: "milkprotein", E: "", Job: Foams,
 	Names:  "sodium caseinate|caseinate|milk protein|caséinate|caséinate de sodium|protéines de lait|caseinato|caseinato de sodio|proteína de leche|natriumcaseinat|milchprotein",
-	Origin: []Word{"milk"}, Vegan: No, Vegetarian: Ask, PorkFree: Yes, Allergens: []Word{"milk"}, Identity: cLabelLaw,
+	Origin: []Word{"milk"}, Vegan: No, Vegetarian: Yes, PorkFree: Yes, Allergens: []Word{"milk"}, Identity: cLabelLaw,
 	Disperse: Disperse{"rain-cold", Fig{}, cMem},
 	Hydrate:  Hydrate{C: Fig{40, 45, 50, cMem}, Minutes: Fig{30, 45, 60, cMem}, Cold: true, CapPct: Fig{8, 10, 15, cMem}},
 	Feel:     Feel{Words: []Word{"airy", "soft"}, Clarity: "cloudy", Weeps: Some, Freeze: Little, FluidGel: None, Cite: cMem},
@@ -64,7 +64,7 @@ var milkProtein = Agent{
 var whey = Agent{
 	ID: "whey", E: "", Job: Foams,
 	Names:  "whey protein isolate|whey protein|wpi|whey|protéines de lactosérum|isolat de protéines de lactosérum|proteína de suero|aislado de proteína de suero|molkenprotein",
-	Origin: []Word{"milk"}, Vegan: No, Vegetarian: Ask, PorkFree: Yes, Allergens: []Word{"milk"}, Identity: cLabelLaw,
+	Origin: []Word{"milk"}, Vegan: No, Vegetarian: Yes, PorkFree: Yes, Allergens: []Word{"milk"}, Identity: cLabelLaw,
 	Disperse: Disperse{"rain-cold", Fig{}, cMem},
 	Hydrate:  Hydrate{C: Fig{5, 20, 50, cMem}, Minutes: Fig{30, 45, 60, cMem}, Cold: true, CapPct: Fig{10, 15, 20, cMem}},
 	Setting:  Setting{Kind: HeatForGood, SetC: Fig{70, 75, 85, cMem}, HoldC: Fig{95, 98, 100, cMem}, Minutes: Fig{10, 20, 40, cMem}, Remelts: No, Cite: cMem},

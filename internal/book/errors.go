@@ -20,6 +20,9 @@ var (
 	ErrDamaged     = errors.New("book: record cannot be read")
 	ErrMissing     = errors.New("book: no such record")
 	ErrForeign     = errors.New("book: not a book file")
+	ErrRepeated    = errors.New("book: record stands twice")
+	ErrUnknown     = errors.New("book: member is not known here")
+	ErrDangling    = errors.New("book: refers to a record that is not there")
 )
 
 // Failure is an error of the store: what was being done, which of the kinds
@@ -110,9 +113,25 @@ var kinds = []struct {
 	{ErrConflict, CodeConflictNot},
 }
 
+// FileError says that a file was refused whole.
+type FileError struct {
+	Err error // a [*wire.SyntaxError] or [*wire.ShapeError], with the place
+}
+
+// Error gives the cause with its place for the log.
+func (e *FileError) Error() string { return "book: file refused: " + e.Err.Error() }
+
+// Unwrap gives the cause.
+func (e *FileError) Unwrap() error { return e.Err }
+
 // NoteOf turns an error of this package into the note that the page shows. An
 // unknown error is "book.internal": details go to the log, never to the person.
 func NoteOf(err error) note.Note {
+	var file *FileError
+	if errors.As(err, &file) {
+		// Asked first: what is wrong in the file may be a refusal as well.
+		return fileNote(file.Err)
+	}
 	var refusal *note.Refusal
 	if errors.As(err, &refusal) {
 		return refusal.Note
@@ -123,11 +142,7 @@ func NoteOf(err error) note.Note {
 	}
 	var f *Failure
 	if errors.As(err, &f) {
-		// Its cause may be a text that could not be read, but not of a file.
 		return note.New(note.Refused, codeOf(f.Kind))
-	}
-	if n, ok := fileNote(err); ok {
-		return n
 	}
 	return note.New(note.Refused, codeOf(err))
 }
@@ -142,16 +157,11 @@ func codeOf(err error) note.Code {
 }
 
 // fileNote is the note of a file that was refused, with the place that is wrong.
-func fileNote(err error) (note.Note, bool) {
+func fileNote(err error) note.Note {
 	code, at := CodeFileShape, wire.Place{}
 	var syntax *wire.SyntaxError
 	var shape *wire.ShapeError
 	switch {
-	case errors.As(err, &syntax):
-		code, at = CodeFileSyntax, syntax.Place
-		if errors.Is(err, wire.ErrTooBig) {
-			code = CodeFileBig
-		}
 	case errors.As(err, &shape):
 		at = shape.Place
 		if errors.Is(err, ErrForeign) {
@@ -159,11 +169,14 @@ func fileNote(err error) (note.Note, bool) {
 		} else if errors.Is(err, ErrNewer) {
 			code = CodeFileNewer
 		}
-	default:
-		return note.Note{}, false
+	case errors.As(err, &syntax):
+		code, at = CodeFileSyntax, syntax.Place
+		if errors.Is(err, wire.ErrTooBig) {
+			code = CodeFileBig
+		}
 	}
 	return note.New(note.Refused, code,
 		note.Num("line", float64(at.Line), unit.One),
 		note.Num("column", float64(at.Column), unit.One),
-		note.Typed("path", at.Path)), true
+		note.Typed("path", at.Path))
 }

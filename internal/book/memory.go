@@ -143,6 +143,17 @@ func (t *memoryTx) Under(s Space, id string) ([]Row, error) {
 	return t.all(s, func(k Key) bool { return k.ID == id }), nil
 }
 
+func (t *memoryTx) Keys(s Space) ([]Key, error) {
+	if err := t.check(s, false); err != nil {
+		return nil, err
+	}
+	var keys []Key
+	for _, row := range t.all(s, func(Key) bool { return true }) {
+		keys = append(keys, row.Key)
+	}
+	return keys, nil
+}
+
 func (t *memoryTx) all(s Space, wanted func(Key) bool) []Row {
 	var rows []Row
 	for k, text := range t.m.store.rows[s] {

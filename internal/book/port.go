@@ -70,6 +70,9 @@ type Tx interface {
 	// Under reads all records of one id, in key order.
 	Under(space Space, id string) ([]Row, error)
 
+	// Keys reads the keys of all records of a space, in order.
+	Keys(space Space) ([]Key, error)
+
 	// Put writes one record.
 	Put(space Space, key Key, text string) error
 

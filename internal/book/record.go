@@ -208,11 +208,7 @@ func encodeVersion(e *Entry) (string, error) {
 // store and for export alike.
 func writeEntry(w *wire.Writer, e *Entry) error {
 	e.Head.write(w)
-	body, err := wire.Read(e.Body, bodyLimits)
-	if err != nil {
-		return err
-	}
-	w.Name("body").Value(body)
+	w.Name("body").Canonical(e.Body)
 	w.Members(e.Rest)
 	return w.Err()
 }
@@ -222,22 +218,37 @@ func writeEntry(w *wire.Writer, e *Entry) error {
 func takeEntry(f *wire.Fields, check func(wire.Value) (Reading, error)) (Entry, error) {
 	var e Entry
 	e.fields(f)
-	body := f.Value("body")
-	if f.Err() != nil {
-		return e, f.Err()
-	}
-	var err error
-	if e.Body, err = wire.Compact(body); err == nil {
-		_, err = wire.Read(e.Body, bodyLimits) // by itself it must keep its own bounds
-	}
-	if err == nil && check != nil {
-		e.Reading, err = check(body)
-	}
-	if err != nil {
-		f.Fail("body", err)
-	}
+	e.Body = takeChecked(f, "body", func(body wire.Value) (err error) {
+		if check != nil {
+			e.Reading, err = check(body)
+		}
+		return err
+	})
 	e.Rest = wire.Clone(f.Rest())
 	return e, f.Err()
+}
+
+// takeChecked takes a JSON value of the caller's as canonical text within the
+// bounds of a body; the check, if given, sees it at its place in the text.
+func takeChecked(f *wire.Fields, name string, check func(wire.Value) error) []byte {
+	v := f.Value(name)
+	if f.Err() != nil {
+		return nil
+	}
+	text, err := wire.Compact(v)
+	if err == nil {
+		// By itself it must keep its own bounds. The place of this error is not
+		// one of the text that f comes from.
+		_, err = wire.Read(text, bodyLimits)
+		err = errors.Unwrap(err)
+	}
+	if err == nil && check != nil {
+		err = check(v)
+	}
+	if err != nil {
+		f.Fail(name, err)
+	}
+	return text
 }
 
 func decodeVersion(row Row) (Entry, error) {

@@ -122,11 +122,7 @@ func writeSetting(w *wire.Writer, s *Setting) error {
 	w.Name("key").Text(s.Key)
 	w.Name("rev").Int(int64(s.Rev))
 	w.Name("saved").Int(s.Saved)
-	body, err := wire.Read(s.Body, bodyLimits)
-	if err != nil {
-		return err
-	}
-	w.Name("body").Value(body)
+	w.Name("body").Canonical(s.Body)
 	w.Members(s.Rest)
 	return w.Err()
 }

@@ -215,11 +215,7 @@ func writeTrial(w *wire.Writer, t *Trial) error {
 		w.Name("note").Text(t.Note)
 	}
 	if t.Batch != nil {
-		batch, err := wire.Read(t.Batch, bodyLimits)
-		if err != nil {
-			return err
-		}
-		w.Name("batch").Value(batch)
+		w.Name("batch").Canonical(t.Batch)
 	}
 	w.Members(t.Rest)
 	return w.Err()
@@ -252,25 +248,6 @@ func takeTrial(f *wire.Fields, check func(wire.Value) error) (Trial, error) {
 	}
 	t.Rest = wire.Clone(f.Rest())
 	return t, f.Err()
-}
-
-// takeChecked takes a JSON value of the caller's as canonical text.
-func takeChecked(f *wire.Fields, name string, check func(wire.Value) error) []byte {
-	v := f.Value(name)
-	if f.Err() != nil {
-		return nil
-	}
-	text, err := wire.Compact(v)
-	if err == nil {
-		_, err = wire.Read(text, bodyLimits)
-	}
-	if err == nil && check != nil {
-		err = check(v)
-	}
-	if err != nil {
-		f.Fail(name, err)
-	}
-	return text
 }
 
 func decodeTrial(row Row) (Trial, error) {

@@ -13,12 +13,23 @@ import (
 )
 
 // keepProgram holds on to the loader's object, which knows the program's memory
-// and the table of values that the program has borrowed from the page.
+// and the table of values that the program has borrowed from the page, and
+// notes every callback that the program makes, without keeping it alive.
 const keepProgram = `{
 	let loader;
 	Object.defineProperty(globalThis, "Go", {
 		get: () => loader,
-		set: (Loader) => { loader = class extends Loader { constructor() { super(); globalThis.program = this } } },
+		set: (Loader) => {
+			loader = class extends Loader {
+				callbacks = [];
+				constructor() { super(); globalThis.program = this }
+				_makeFuncWrapper(id) {
+					const callback = super._makeFuncWrapper(id);
+					this.callbacks.push(new WeakRef(callback));
+					return callback;
+				}
+			};
+		},
 	});
 }`
 
@@ -26,7 +37,7 @@ const keepProgram = `{
 type held struct {
 	Heap      float64 `json:"heap"`      // bytes of the page's own heap
 	Memory    float64 `json:"memory"`    // bytes of the program, which never shrink
-	Callbacks int     `json:"callbacks"` // functions of the program that the page may call
+	Callbacks int     `json:"callbacks"` // functions of the program that something still holds
 	Values    int     `json:"values"`    // all that is lent to the program, until it next collects rubbish
 	Nodes     int     `json:"nodes"`     // elements on the page
 	Listeners float64 `json:"-"`         // event listeners on the page
@@ -84,7 +95,7 @@ func holds(page *Page) held {
 	h := Eval[held](page, `({
 		heap: performance.memory.usedJSHeapSize,
 		memory: program._inst.exports.mem.buffer.byteLength,
-		callbacks: program._values.filter(v => typeof v === "function" && String(v).includes("_pendingEvent")).length,
+		callbacks: program.callbacks.filter(ref => ref.deref()).length,
 		values: program._values.length,
 		nodes: document.getElementsByTagName("*").length,
 	})`)

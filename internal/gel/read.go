@@ -165,9 +165,22 @@ func (rd *reading) classifyStill() {
 	default:
 		rd.v.Texture = agent.Loose
 	}
-	if w, ok := l.window(rd.v.Texture); ok {
+	if w, ok := rd.meant(l); ok {
+		rd.v.Texture = rd.Target
+		rd.windowNote(l, w)
+	} else if w, ok := l.window(rd.v.Texture); ok {
 		rd.windowNote(l, w)
 	}
+}
+
+// meant gives the cook the benefit of the doubt where windows overlap: a dose
+// inside the window of what was meant is what was meant.
+func (rd *reading) meant(l lead) (agent.Window, bool) {
+	if setRank(rd.Target) == 0 && rd.Target != agent.Thickened {
+		return agent.Window{}, false
+	}
+	w, ok := l.window(rd.Target)
+	return w, ok && l.effective >= w.Low*edgeSlack && l.effective <= w.High/edgeSlack
 }
 
 func (rd *reading) classifyThin() {

@@ -54,6 +54,8 @@ func TestPartsThatFight(t *testing.T) {
 		{"alginate in milk", Recipe{Doses: one("alginate", 0.8), Made: Bath, Cond: Conditions{Milk: true}}, CodeCalciumEarly, false},
 		{"alginate with calcium in one bowl", Recipe{Doses: []Dose{{Agent: "alginate", Share: 0.008}, {Agent: "ca-lactate", Share: 0.01}}}, CodeSaltSameBowl, false},
 		{"alginate without calcium", Recipe{Doses: one("alginate", 0.8), Cond: Conditions{Ca: Known(0.1)}}, CodeIonMissing, true},
+		{"sour milk", Recipe{Doses: one("carr-iota", 0.5), Cond: Conditions{Milk: true, PH: Known(4.5)}}, CodeCurdles, false},
+		{"protein in acid", Recipe{Doses: one("agar", 1), Cond: Conditions{Protein: Known(0.03), PH: Known(4.8)}}, CodeCurdles, false},
 		{"xanthan alone", Recipe{Doses: one("xanthan", 0.4), Target: agent.FirmSet}, CodeAlone, true},
 		{"konjac alone", Recipe{Doses: one("konjac", 3), Target: agent.Sliceable}, CodeAlkali, true},
 		{"jam pectin without sugar", Recipe{Doses: one("pectin-hm", 0.8), Cond: Conditions{PH: Known(3.1), Brix: Known(20)}}, CodeBrix, true},
@@ -111,6 +113,27 @@ func TestGraveWarnings(t *testing.T) {
 	assert.Equal(t, note.Caution, level(Recipe{Doses: one("agar", 1)}, "mini-cup"))
 	assert.Equal(t, note.Danger, level(Recipe{Doses: one("agar", 1), OneBite: true}, "mini-cup"))
 	assert.Equal(t, note.Reason, level(Recipe{Doses: one("agar", 0.3)}, "mini-cup"), "a soft set is no firm one-bite jelly")
+}
+
+// TestOverlappingWindows: where windows overlap, what was meant decides.
+func TestOverlappingWindows(t *testing.T) {
+	jam := Conditions{PH: Known(3.1), Brix: Known(63)}
+	cases := []struct {
+		rec  Recipe
+		want agent.Texture
+	}{
+		{Recipe{Doses: one("pectin-hm", 0.5), Cond: jam}, agent.SoftSet},
+		{Recipe{Doses: one("pectin-hm", 0.5), Cond: jam, Target: agent.FirmSet}, agent.FirmSet},
+		{Recipe{Doses: one("corn-starch", 4.7), Target: agent.Thickened}, agent.Thickened},
+		{Recipe{Doses: one("corn-starch", 4.7), Target: agent.SoftSet}, agent.SoftSet},
+		{Recipe{Doses: one("pregel", 4.5)}, agent.Thickened},
+	}
+	for _, c := range cases {
+		v, err := Read(c.rec)
+		require.NoError(t, err)
+		assert.Equal(t, c.want, v.Texture, "%v %s", c.rec.Doses, c.rec.Target)
+		assert.False(t, v.Fails)
+	}
 }
 
 // TestSaltsCount: calcium of the recipe's own salt sets gellan and alginate.

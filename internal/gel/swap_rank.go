@@ -24,6 +24,8 @@ const (
 	pointsClarity  = 4.0  // for each step of clouding
 	pointsMouth    = 10.0 // melts in the mouth, or no longer
 	pointsWeep     = 4.0  // for each step of more weeping
+	pointsFluid    = 10.0 // for each step below a very good fluid gel
+	pointsNoFoamer = 15.0 // steadies a foam and raises none
 )
 
 // maxBreakRatio is the ratio of strains at break above which a swap feels like
@@ -71,6 +73,7 @@ func (sw *swapper) rank(c *candidate, o *Offer, v *Verdict) {
 			o.because(pointsBath, note.New(note.Caution, CodeMethodBath, agentArg(a.ID)).From(a.Setting.Cite.Ref()))
 		}
 	}
+	sw.rankUse(c, o)
 	sw.rankBreak(c, o)
 	if d := abs(setRank(v.Texture) - setRank(sw.target)); setRank(sw.target) > 0 && d > 0 {
 		o.because(pointsClass*float64(d), note.New(note.Reason, CodeClassOff, note.Word("reads", readsKey(v.Texture)), note.Word("texture", textureKey(sw.target))))
@@ -79,6 +82,18 @@ func (sw *swapper) rank(c *candidate, o *Offer, v *Verdict) {
 		o.because(pointsWide*wide, note.New(note.Reason, CodeWide, note.Num("low", o.Total.Low*100, unit.PercentOf), note.Num("high", o.Total.High*100, unit.PercentOf)))
 	}
 	sw.rankCautions(c, o, v)
+}
+
+// rankUse asks how well the candidate does as a fluid gel or in a foam.
+func (sw *swapper) rankUse(c *candidate, o *Offer) {
+	p := part{pair: c.pair, a: c.a, b: c.b}
+	f := p.feel()
+	if sw.target == agent.FluidGel && f.FluidGel > agent.NotGiven && f.FluidGel < agent.Much {
+		o.because(pointsFluid*float64(agent.Much-f.FluidGel), note.New(note.Reason, CodeFluidGel, agentArg(c.a.ID), note.Word("how", fluidKeys[f.FluidGel])).From(f.Cite.Ref()))
+	}
+	if sw.target == agent.Foam && c.pair == nil && c.a.Job == agent.Thickens {
+		o.because(pointsNoFoamer, note.New(note.Reason, CodeNoFoamer, agentArg(c.a.ID)))
+	}
 }
 
 func (o *Offer) because(points float64, n note.Note) {
@@ -116,7 +131,11 @@ func (sw *swapper) rankBreak(c *candidate, o *Offer) {
 func (sw *swapper) rankCautions(c *candidate, o *Offer, v *Verdict) {
 	sum, count := 0.0, 0
 	o.Cautions = make([]note.Note, 0, 4)
-	for _, list := range [...][]note.Note{v.Firmness.Notes, v.Notes} {
+	firmness := v.Firmness.Notes
+	if setRank(sw.target) == 0 {
+		firmness = nil // nobody asked for one
+	}
+	for _, list := range [...][]note.Note{firmness, v.Notes} {
 		for i := range list {
 			if !sw.warns(&list[i]) {
 				continue
@@ -189,6 +208,7 @@ func (o *Offer) property(what, was, is string, cite agent.Cite, points float64) 
 // Keys of the levels, None to Much.
 var (
 	weepKeys   = [...]string{agent.None: "weeps.1", agent.Little: "weeps.2", agent.Some: "weeps.3", agent.Much: "weeps.4"}
+	fluidKeys  = [...]string{agent.None: "fluid-gel.1", agent.Little: "fluid-gel.2", agent.Some: "fluid-gel.3", agent.Much: "fluid-gel.4"}
 	freezeKeys = [...]string{agent.None: "freeze.1", agent.Little: "freeze.2", agent.Some: "freeze.3", agent.Much: "freeze.4"}
 )
 

@@ -144,7 +144,7 @@ func TestGuests(t *testing.T) {
 		{"vegan", Wish{Vegan: true}, "gelatin", CodeNotVegan},
 		{"vegan, label", Wish{Vegan: true, Texture: agent.Air}, "sucrose-esters", CodeAskVegan},
 		{"vegetarian", Wish{Vegetarian: true}, "gelatin", CodeNotVegetarian},
-		{"vegetarian, rennet", Wish{Vegetarian: true}, "whey", CodeAskVegetarian},
+		{"vegetarian, label", Wish{Vegetarian: true, Texture: agent.Air}, "sucrose-esters", CodeAskVegetarian},
 		{"no pork", Wish{NoPork: true}, "gelatin", CodePork},
 		{"no egg", Wish{Without: []agent.Word{"egg"}}, "eggwhite", CodeHasAllergen},
 		{"shelf", Wish{OnlyShelf: true, Shelf: []ShelfItem{{Agent: "agar"}}}, "gelatin", CodeNotOnShelf},
@@ -241,6 +241,9 @@ func TestEveryCandidateIsAnswered(t *testing.T) {
 			require.InDelta(t, o.Score, points, 1e-9, "every point has its reason")
 			require.InDelta(t, o.Total.Typical, sum(o.Doses), 1e-12)
 			require.NotEmpty(t, o.Method())
+			for i, total := range o.Ladder {
+				require.InDelta(t, float64(total), sum(o.Trial(i)), 1e-12)
+			}
 			require.NotEmpty(t, o.Features)
 		}
 		for _, x := range ranking.Refused {
@@ -300,6 +303,24 @@ func TestSwapFromBlendAndToPair(t *testing.T) {
 	require.NotNil(t, p)
 	assert.InEpsilon(t, 3, float64(p.Doses[0].Share/p.Doses[1].Share), 1e-9, "3:1 as published")
 	assert.Contains(t, codes(p.Method()), CodePairEffect)
+}
+
+// TestFluidGelSuitability: what makes a better fluid gel stands higher for it.
+func TestFluidGelSuitability(t *testing.T) {
+	r, err := Swap(Recipe{Doses: one("gellan-la", 0.2), Made: Sheared}, Wish{})
+	require.NoError(t, err)
+	assert.Less(t, offerOf(r, "agar").Score, offerOf(r, "xanthan").Score)
+	assert.Less(t, offerOf(r, "agar").Score, offerOf(r, "gelatin").Score)
+}
+
+// TestFoamNeedsAFoamer: a mere thickener stands below what raises a foam.
+func TestFoamNeedsAFoamer(t *testing.T) {
+	r, err := Swap(Recipe{Doses: one("foam-stab", 7), Made: Aerated}, Wish{})
+	require.NoError(t, err)
+	assert.Less(t, offerOf(r, "eggwhite").Score, offerOf(r, "arabic").Score)
+	for _, o := range r.Offers {
+		assert.NotContains(t, codes(o.Cautions), CodeOutsideDose, "a foam asks for no firmness")
+	}
 }
 
 func TestSwapNothingToMatch(t *testing.T) {

@@ -128,7 +128,11 @@ func (u *usage) edges() (edges, bool) {
 	} else if hasSlice {
 		e.slice = slice.Low
 	}
-	e.loose = min(e.soft, u.threshold(looseShare*e.soft))
+	e.loose = u.threshold(looseShare * e.soft)
+	if thick, ok := u.window(agent.Thickened); ok { // a sauce is no loose set
+		e.loose = max(e.loose, thick.High)
+	}
+	e.loose = min(e.loose, e.soft)
 	return e, true
 }
 

@@ -36,7 +36,7 @@ var catalogueDairy = [...]Ingredient{
 			Phosphate: 0.253, Sodium: 50 * mg, Potassium: 204 * mg, Calcium: 134 * mg, Magnesium: 14 * mg,
 			Phosphorus: 111 * mg},
 		PH: PH{6.4, 6.48, 6.7}, AcidSpread: 0.25,
-		Allergens: Milk, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Allergens: Milk, composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
 	},
 	{
 		ID: "sheep-milk", Class: Dairy, Aliases: "sheep milk;ewe milk",
@@ -61,7 +61,7 @@ var catalogueDairy = [...]Ingredient{
 		Per100: Composition{Water: 63.5, Lactose: 2.96, Fat: 30.91, DairyProtein: 2.17, Citric: 0.12, Ash: 0.46,
 			Phosphate: 0.139, Sodium: 34 * mg, Potassium: 97 * mg, Calcium: 69 * mg, Magnesium: 7 * mg, Phosphorus: 61 * mg},
 		PH: PH{6.44, 6.65, 6.8}, AcidSpread: 0.25,
-		Allergens: Milk, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Allergens: Milk, composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
 	},
 	{
 		ID: "cream-20", Class: Dairy, Aliases: "cream 20;single cream;light cream;coffee cream;cream 20%",
@@ -132,7 +132,7 @@ var catalogueDairy = [...]Ingredient{
 			Ascorbic: 0.0026, Ash: 1.83, Phosphate: 0.576, Sodium: 127 * mg, Potassium: 371 * mg, Calcium: 284 * mg,
 			Magnesium: 26 * mg, Phosphorus: 253 * mg},
 		PH: PH{6.1, 6.33, 6.5}, AcidSpread: 0.2,
-		Allergens: Milk, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Allergens: Milk, composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
 	},
 	{
 		ID: "milk-powder", Class: Dairy, Aliases: "milk powder;skimmed milk powder;dry milk;nonfat dry milk",
@@ -237,7 +237,7 @@ var catalogueDairy = [...]Ingredient{
 			Fat: 0.17, EggProtein: 10.9, OtherCarb: 0.02, Ash: 0.63, Phosphate: 0.014, Sodium: 166 * mg,
 			Potassium: 163 * mg, Calcium: 7 * mg, Magnesium: 11 * mg, Phosphorus: 15 * mg},
 		PH:        PH{7.6, 8, 9.2},
-		Allergens: Egg, Flags: RawEgg, composition: srcSR28, phFrom: srcFDA,
+		Allergens: Egg, Flags: RawEgg, composition: srcSR28, phFrom: srcAdjusted,
 	},
 	{
 		ID: "egg-yolk", Class: Eggs, Aliases: "egg yolk;yolk",
@@ -246,7 +246,7 @@ var catalogueDairy = [...]Ingredient{
 			Fat: 26.54, EggProtein: 15.86, OtherCarb: 3.03, Ash: 1.71, Phosphate: 0.123, Sodium: 48 * mg,
 			Potassium: 109 * mg, Calcium: 129 * mg, Magnesium: 5 * mg, Phosphorus: 390 * mg},
 		PH:        PH{6, 6.1, 6.4},
-		Allergens: Egg, Flags: RawEgg, composition: srcSR28, phFrom: srcFDA,
+		Allergens: Egg, Flags: RawEgg, composition: srcSR28, phFrom: srcAdjusted,
 	},
 	{
 		ID: "whole-egg", Class: Eggs, Aliases: "whole egg;egg;beaten egg",
@@ -255,6 +255,6 @@ var catalogueDairy = [...]Ingredient{
 			Phosphate: 0.063, Sodium: 142 * mg, Potassium: 138 * mg, Calcium: 56 * mg, Magnesium: 12 * mg,
 			Phosphorus: 198 * mg},
 		PH:        PH{6.5, 6.8, 7.5},
-		Allergens: Egg, Flags: RawEgg, composition: srcSR28, phFrom: srcFDA,
+		Allergens: Egg, Flags: RawEgg, composition: srcSR28, phFrom: srcAdjusted,
 	},
 }

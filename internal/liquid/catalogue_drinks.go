@@ -9,7 +9,7 @@ var catalogueDrinks = [...]Ingredient{
 			Ash: 0.17, Phosphate: 0.02, Sodium: 5 * mg, Potassium: 73 * mg, Calcium: 7 * mg, Magnesium: 5 * mg,
 			Phosphorus: 8 * mg},
 		PH: PH{2.8, 3.1, 3.3}, AcidSpread: 0.15,
-		composition: srcSR28, acidity: srcPractice, phFrom: srcFDA,
+		composition: srcSR28, acidity: srcPractice, phFrom: srcAdjusted,
 	},
 	{
 		ID: "distilled-vinegar", Class: Vinegars, Aliases: "distilled vinegar;white vinegar;spirit vinegar;vinegar;alcohol vinegar",
@@ -17,7 +17,7 @@ var catalogueDrinks = [...]Ingredient{
 		Per100: Composition{Water: 94.78, OtherSugar: 0.04, Acetic: 4.97, Ash: 0.02, Phosphate: 0.01, Sodium: 2 * mg,
 			Potassium: 2 * mg, Calcium: 6 * mg, Magnesium: 1 * mg, Phosphorus: 4 * mg},
 		PH: PH{2.4, 2.5, 2.8}, AcidSpread: 0.08,
-		composition: srcSR28, acidity: srcPractice, phFrom: srcFDA,
+		composition: srcSR28, acidity: srcPractice, phFrom: srcAdjusted,
 	},
 	{
 		ID: "red-wine-vinegar", Class: Vinegars, Aliases: "red wine vinegar;red vinegar",

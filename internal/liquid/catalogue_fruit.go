@@ -15,7 +15,7 @@ var catalogueFruit = [...]Ingredient{
 		ID: "lime-juice", Class: Fruits, Aliases: "lime juice;lime;fresh lime juice",
 		Record: "09160", Spread: Natural,
 		Per100: Composition{Water: 90.79, Sucrose: 0.48, Glucose: 0.6, Fructose: 0.61, Fat: 0.07, PlantProtein: 0.42,
-			Fibre: 0.4, OtherCarb: 1.65, Citric: 4.45, Malic: 0.2, Ascorbic: 0.03, Ash: 0.31, Phosphate: 0.035,
+			Fibre: 0.4, OtherCarb: 1.68, Citric: 4.42, Malic: 0.2, Ascorbic: 0.03, Ash: 0.31, Phosphate: 0.035,
 			Sodium: 2 * mg, Potassium: 117 * mg, Calcium: 14 * mg, Magnesium: 8 * mg, Phosphorus: 14 * mg},
 		PH: PH{2, 2.2, 2.35}, AcidSpread: 0.15,
 		composition: srcSR28, acidity: srcPenniston, phFrom: srcFDA,
@@ -23,8 +23,8 @@ var catalogueFruit = [...]Ingredient{
 	{
 		ID: "orange-juice", Class: Fruits, Aliases: "orange juice;orange;fresh orange juice;oj",
 		Record: "09206", Spread: Natural,
-		Per100: Composition{Water: 88.3, OtherSugar: 8.4, Fat: 0.2, PlantProtein: 0.7, Fibre: 0.2, OtherCarb: 0.72,
-			Citric: 0.88, Malic: 0.15, Ascorbic: 0.05, Ash: 0.4, Phosphate: 0.043, Sodium: 1 * mg, Potassium: 200 * mg,
+		Per100: Composition{Water: 88.3, OtherSugar: 8.4, Fat: 0.2, PlantProtein: 0.7, Fibre: 0.2, OtherCarb: 0.73,
+			Citric: 0.87, Malic: 0.15, Ascorbic: 0.05, Ash: 0.4, Phosphate: 0.043, Sodium: 1 * mg, Potassium: 200 * mg,
 			Calcium: 11 * mg, Magnesium: 11 * mg, Phosphorus: 17 * mg},
 		PH: PH{3.3, 3.75, 4.19}, AcidSpread: 0.22,
 		composition: srcSR28, acidity: srcPenniston, phFrom: srcFDA,
@@ -32,8 +32,8 @@ var catalogueFruit = [...]Ingredient{
 	{
 		ID: "grapefruit-juice", Class: Fruits, Aliases: "grapefruit juice;grapefruit;pomelo juice",
 		Record: "09128", Spread: Natural,
-		Per100: Composition{Water: 90, OtherSugar: 9.1, Fat: 0.1, PlantProtein: 0.5, Fibre: 0.1, Citric: 1.75,
-			Malic: 0.05, Ascorbic: 0.038, Ash: 0.2, Phosphate: 0.038, Sodium: 1 * mg, Potassium: 162 * mg, Calcium: 9 * mg,
+		Per100: Composition{Water: 90, OtherSugar: 9.1, Fat: 0.1, PlantProtein: 0.5, Fibre: 0.1, Citric: 1.87,
+			Ascorbic: 0.038, Ash: 0.2, Phosphate: 0.038, Sodium: 1 * mg, Potassium: 162 * mg, Calcium: 9 * mg,
 			Magnesium: 12 * mg, Phosphorus: 15 * mg},
 		PH: PH{2.9, 3.08, 3.25}, AcidSpread: 0.25,
 		composition: srcSR28, acidity: srcKaradeniz, phFrom: srcFDA,
@@ -72,7 +72,7 @@ var catalogueFruit = [...]Ingredient{
 			PlantProtein: 0.17, Fibre: 1.1, OtherCarb: 0.31, Malic: 0.45, Ascorbic: 0.0212, Ash: 0.24, Phosphate: 0.013,
 			Sodium: 2 * mg, Potassium: 74 * mg, Calcium: 4 * mg, Magnesium: 3 * mg, Phosphorus: 5 * mg},
 		PH: PH{3.1, 3.4, 3.6}, AcidSpread: 0.3,
-		composition: srcSR28, acidity: srcBelitz, phFrom: srcFDA,
+		composition: srcSR28, acidity: srcFitted, phFrom: srcFDA,
 	},
 	{
 		ID: "grape-juice", Class: Fruits, Aliases: "grape juice;must;grape must;white grape juice;red grape juice",
@@ -81,7 +81,7 @@ var catalogueFruit = [...]Ingredient{
 			Fibre: 0.2, Malic: 0.4, Tartaric: 0.4, Ash: 0.22, Phosphate: 0.035, Sodium: 5 * mg, Potassium: 104 * mg,
 			Calcium: 11 * mg, Magnesium: 10 * mg, Phosphorus: 14 * mg},
 		PH: PH{2.9, 3.36, 3.82}, AcidSpread: 0.25,
-		composition: srcSR28, acidity: srcBelitz, phFrom: srcFDA,
+		composition: srcSR28, acidity: srcFitted, phFrom: srcFDA,
 	},
 	{
 		ID: "verjuice", Class: Fruits, Aliases: "verjuice;verjus;green grape juice",
@@ -126,7 +126,7 @@ var catalogueFruit = [...]Ingredient{
 			Fibre: 0.2, OtherCarb: 1.77, Citric: 0.75, Malic: 0.15, Ascorbic: 0.01, Ash: 0.28, Phosphate: 0.02,
 			Sodium: 2 * mg, Potassium: 130 * mg, Calcium: 13 * mg, Magnesium: 12 * mg, Phosphorus: 8 * mg},
 		PH: PH{3.3, 3.45, 3.6}, AcidSpread: 0.25,
-		composition: srcSR28, acidity: srcBelitz, phFrom: srcFDA,
+		composition: srcSR28, acidity: srcFitted, phFrom: srcFDA,
 	},
 	{
 		ID: "pineapple-raw", Class: Fruits, Aliases: "pineapple raw;pineapple;fresh pineapple;raw pineapple;pineapple puree;fresh pineapple juice",
@@ -135,7 +135,7 @@ var catalogueFruit = [...]Ingredient{
 			PlantProtein: 0.54, Fibre: 1.4, OtherCarb: 1.12, Citric: 0.6, Malic: 0.1, Ascorbic: 0.0478, Ash: 0.22,
 			Phosphate: 0.02, Sodium: 1 * mg, Potassium: 109 * mg, Calcium: 13 * mg, Magnesium: 12 * mg, Phosphorus: 8 * mg},
 		PH: PH{3.2, 3.6, 4}, AcidSpread: 0.25,
-		Flags: Protease, composition: srcSR28, acidity: srcBelitz, phFrom: srcFDA,
+		Flags: Protease, composition: srcSR28, acidity: srcFitted, phFrom: srcFDA,
 	},
 	{
 		ID: "papaya-raw", Class: Fruits, Aliases: "papaya raw;papaya;fresh papaya;papaya puree;green papaya",
@@ -172,7 +172,7 @@ var catalogueFruit = [...]Ingredient{
 			PlantProtein: 1.2, Fibre: 6.5, Citric: 1.55, Malic: 0.15, Ascorbic: 0.0262, Ash: 0.46, Phosphate: 0.073,
 			Sodium: 1 * mg, Potassium: 151 * mg, Calcium: 25 * mg, Magnesium: 22 * mg, Phosphorus: 29 * mg},
 		PH: PH{3.22, 3.3, 3.95}, AcidSpread: 0.2,
-		composition: srcSR28, acidity: srcBelitz, phFrom: srcFDA,
+		composition: srcSR28, acidity: srcFitted, phFrom: srcFDA,
 	},
 	{
 		ID: "strawberry", Class: Fruits, Aliases: "strawberry;strawberry puree;strawberry couli;strawberry juice",
@@ -181,13 +181,13 @@ var catalogueFruit = [...]Ingredient{
 			Fibre: 2, Starch: 0.04, Citric: 0.85, Malic: 0.2, Ascorbic: 0.0588, Ash: 0.4, Phosphate: 0.061, Sodium: 1 * mg,
 			Potassium: 153 * mg, Calcium: 16 * mg, Magnesium: 13 * mg, Phosphorus: 24 * mg},
 		PH: PH{3, 3.45, 3.9}, AcidSpread: 0.2,
-		composition: srcSR28, acidity: srcBelitz, phFrom: srcFDA,
+		composition: srcSR28, acidity: srcFitted, phFrom: srcFDA,
 	},
 	{
 		ID: "blackberry", Class: Fruits, Aliases: "blackberry;blackberry puree;bramble",
 		Record: "09042", Spread: Natural,
 		Per100: Composition{Water: 88.15, Sucrose: 0.07, Glucose: 2.31, Fructose: 2.4, OtherSugar: 0.1, Fat: 0.49,
-			PlantProtein: 1.39, Fibre: 5.3, Citric: 0.9, Malic: 0.3, Ascorbic: 0.021, Ash: 0.37, Phosphate: 0.056,
+			PlantProtein: 1.39, Fibre: 5.3, Citric: 0.9, Malic: 0.35, Ascorbic: 0.021, Ash: 0.37, Phosphate: 0.056,
 			Sodium: 1 * mg, Potassium: 162 * mg, Calcium: 29 * mg, Magnesium: 20 * mg, Phosphorus: 22 * mg},
 		PH: PH{3.84, 3.9, 4.5}, AcidSpread: 0.3,
 		composition: srcSR28, acidity: srcSensoy, phFrom: srcFDA,
@@ -208,7 +208,7 @@ var catalogueFruit = [...]Ingredient{
 			Fibre: 1.6, OtherCarb: 0.43, Citric: 0.05, Malic: 1.6, Ascorbic: 0.01, Ash: 0.4, Phosphate: 0.038,
 			Sodium: 3 * mg, Potassium: 173 * mg, Calcium: 16 * mg, Magnesium: 9 * mg, Phosphorus: 15 * mg},
 		PH: PH{3.1, 3.25, 3.6}, AcidSpread: 0.2,
-		composition: srcSR28, acidity: srcBelitz, phFrom: srcBelitz,
+		composition: srcSR28, acidity: srcFitted, phFrom: srcAdjusted,
 	},
 	{
 		ID: "sweet-cherry", Class: Fruits, Aliases: "sweet cherry;cherry;cherry juice;cherry puree",
@@ -217,7 +217,7 @@ var catalogueFruit = [...]Ingredient{
 			PlantProtein: 1.06, Fibre: 2.1, OtherCarb: 0.18, Malic: 0.9, Ascorbic: 0.007, Ash: 0.48, Phosphate: 0.053,
 			Potassium: 222 * mg, Calcium: 13 * mg, Magnesium: 11 * mg, Phosphorus: 21 * mg},
 		PH: PH{4, 4.05, 4.54}, AcidSpread: 0.2,
-		composition: srcSR28, acidity: srcBelitz, phFrom: srcFDA,
+		composition: srcSR28, acidity: srcFitted, phFrom: srcFDA,
 	},
 	{
 		ID: "blackcurrant", Class: Fruits, Aliases: "blackcurrant;cassi;blackcurrant puree",
@@ -226,7 +226,7 @@ var catalogueFruit = [...]Ingredient{
 			Citric: 2.4, Malic: 0.3, Ascorbic: 0.181, Ash: 0.86, Phosphate: 0.149, Sodium: 2 * mg, Potassium: 322 * mg,
 			Calcium: 55 * mg, Magnesium: 24 * mg, Phosphorus: 59 * mg},
 		PH: PH{3.1, 3.3, 3.5}, AcidSpread: 0.2,
-		composition: srcSR28, acidity: srcBelitz, phFrom: srcBelitz,
+		composition: srcSR28, acidity: srcFitted, phFrom: srcAdjusted,
 	},
 	{
 		ID: "redcurrant", Class: Fruits, Aliases: "redcurrant;red currant;redcurrant puree;redcurrant juice",
@@ -235,7 +235,7 @@ var catalogueFruit = [...]Ingredient{
 			PlantProtein: 1.4, Fibre: 4.3, Citric: 2.1, Malic: 0.2, Ascorbic: 0.041, Ash: 0.66, Phosphate: 0.111,
 			Sodium: 1 * mg, Potassium: 275 * mg, Calcium: 33 * mg, Magnesium: 13 * mg, Phosphorus: 44 * mg},
 		PH: PH{2.85, 3, 3.15}, AcidSpread: 0.2,
-		composition: srcSR28, acidity: srcBelitz, phFrom: srcBelitz,
+		composition: srcSR28, acidity: srcFitted, phFrom: srcAdjusted,
 	},
 	{
 		ID: "mango", Class: Fruits, Aliases: "mango;mango puree;mango pulp",
@@ -244,7 +244,7 @@ var catalogueFruit = [...]Ingredient{
 			Fibre: 1.6, Citric: 0.3, Malic: 0.05, Ascorbic: 0.0364, Ash: 0.36, Phosphate: 0.035, Sodium: 1 * mg,
 			Potassium: 168 * mg, Calcium: 11 * mg, Magnesium: 10 * mg, Phosphorus: 14 * mg},
 		PH: PH{3.4, 4.2, 6}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcBelitz, phFrom: srcFDA,
+		composition: srcSR28, acidity: srcFitted, phFrom: srcFDA,
 	},
 	{
 		ID: "peach", Class: Fruits, Aliases: "peach;peache;peach puree;white peach puree;nectarine",
@@ -253,7 +253,7 @@ var catalogueFruit = [...]Ingredient{
 			PlantProtein: 0.91, Fibre: 1.5, Citric: 0.2, Malic: 0.35, Ascorbic: 0.0066, Ash: 0.43, Phosphate: 0.051,
 			Potassium: 190 * mg, Calcium: 6 * mg, Magnesium: 9 * mg, Phosphorus: 20 * mg},
 		PH: PH{3.3, 3.67, 4.05}, AcidSpread: 0.25,
-		composition: srcSR28, acidity: srcBelitz, phFrom: srcFDA,
+		composition: srcSR28, acidity: srcFitted, phFrom: srcFDA,
 	},
 	{
 		ID: "apricot", Class: Fruits, Aliases: "apricot;apricot puree",
@@ -262,7 +262,7 @@ var catalogueFruit = [...]Ingredient{
 			PlantProtein: 1.4, Fibre: 2, Citric: 0.35, Malic: 0.95, Ascorbic: 0.01, Ash: 0.75, Phosphate: 0.058,
 			Sodium: 1 * mg, Potassium: 259 * mg, Calcium: 13 * mg, Magnesium: 10 * mg, Phosphorus: 23 * mg},
 		PH: PH{3.3, 3.7, 4.8}, AcidSpread: 0.25,
-		composition: srcSR28, acidity: srcBelitz, phFrom: srcFDA,
+		composition: srcSR28, acidity: srcFitted, phFrom: srcFDA,
 	},
 	{
 		ID: "plum", Class: Fruits, Aliases: "plum;plum puree;damson",
@@ -271,7 +271,7 @@ var catalogueFruit = [...]Ingredient{
 			PlantProtein: 0.7, Fibre: 1.4, Malic: 1.4, Ascorbic: 0.0095, Ash: 0.37, Phosphate: 0.04, Potassium: 157 * mg,
 			Calcium: 6 * mg, Magnesium: 7 * mg, Phosphorus: 16 * mg},
 		PH: PH{2.8, 3.2, 4.3}, AcidSpread: 0.25,
-		composition: srcSR28, acidity: srcBelitz, phFrom: srcFDA,
+		composition: srcSR28, acidity: srcFitted, phFrom: srcFDA,
 	},
 	{
 		ID: "pear", Class: Fruits, Aliases: "pear;pear puree;pear juice",
@@ -280,7 +280,7 @@ var catalogueFruit = [...]Ingredient{
 			PlantProtein: 0.36, Fibre: 3.1, OtherCarb: 2.08, Citric: 0.05, Malic: 0.25, Ascorbic: 0.0043, Ash: 0.32,
 			Phosphate: 0.03, Sodium: 1 * mg, Potassium: 116 * mg, Calcium: 9 * mg, Magnesium: 7 * mg, Phosphorus: 12 * mg},
 		PH: PH{3.5, 4.05, 4.6}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcBelitz, phFrom: srcFDA,
+		composition: srcSR28, acidity: srcFitted, phFrom: srcFDA,
 	},
 	{
 		ID: "quince", Class: Fruits, Aliases: "quince;quince puree;quince juice",
@@ -289,7 +289,7 @@ var catalogueFruit = [...]Ingredient{
 			Malic: 0.85, Ascorbic: 0.015, Ash: 0.4, Phosphate: 0.043, Sodium: 4 * mg, Potassium: 197 * mg, Calcium: 11 * mg,
 			Magnesium: 8 * mg, Phosphorus: 17 * mg},
 		PH: PH{3.4, 3.55, 3.8}, AcidSpread: 0.25,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcERRC,
+		composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
 	},
 	{
 		ID: "rhubarb", Class: Fruits, Aliases: "rhubarb;rhubarb juice;rhubarb puree",
@@ -308,7 +308,7 @@ var catalogueFruit = [...]Ingredient{
 			Ash: 0.82, Phosphate: 0.056, Sodium: 1 * mg, Potassium: 358 * mg, Calcium: 5 * mg, Magnesium: 27 * mg,
 			Phosphorus: 22 * mg},
 		PH: PH{4.5, 4.85, 5.2}, AcidSpread: 0.3,
-		composition: srcSR28, acidity: srcBelitz, phFrom: srcFDA,
+		composition: srcSR28, acidity: srcFitted, phFrom: srcFDA,
 	},
 	{
 		ID: "watermelon", Class: Fruits, Aliases: "watermelon;watermelon juice",

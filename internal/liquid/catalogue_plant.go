@@ -9,7 +9,7 @@ var cataloguePlant = [...]Ingredient{
 			Citric: 0.05, Ash: 0.65, Phosphate: 0.049, Sodium: 51 * mg, Potassium: 118 * mg, Calcium: 25 * mg,
 			Magnesium: 25 * mg, Phosphorus: 52 * mg},
 		PH: PH{6.6, 7, 7.2}, AcidSpread: 0.4,
-		Allergens: Soya, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Allergens: Soya, composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
 	},
 	{
 		ID: "soya-milk-fortified", Class: PlantMilks, Aliases: "soya milk fortified;soy milk with calcium;fortified soya drink",
@@ -27,7 +27,7 @@ var cataloguePlant = [...]Ingredient{
 			Citric: 0.02, Ash: 0.7, Phosphate: 0.087, Sodium: 8 * mg, Potassium: 120 * mg, Calcium: 111 * mg,
 			Magnesium: 27 * mg, Phosphorus: 92 * mg},
 		PH: PH{6.4, 7.2, 7.4}, AcidSpread: 0.4,
-		Allergens: Soya, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Allergens: Soya, composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
 	},
 	{
 		ID: "almond-milk", Class: PlantMilks, Aliases: "almond milk;almond drink",

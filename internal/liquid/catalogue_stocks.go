@@ -9,7 +9,7 @@ var catalogueStocks = [...]Ingredient{
 			Ash: 0.63, Phosphate: 0.085, Sodium: 143 * mg, Potassium: 105 * mg, Calcium: 3 * mg, Magnesium: 4 * mg,
 			Phosphorus: 27 * mg},
 		PH: PH{6, 6.3, 6.6}, AcidSpread: 0.5,
-		Flags: FromMeat | Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcPractice,
+		Allergens: Celery, Flags: FromMeat | Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcPractice,
 	},
 	{
 		ID: "veal-stock", Class: Stocks, Aliases: "veal stock;beef stock;brown stock;veal jus;beef broth;bone broth;jus",
@@ -18,7 +18,7 @@ var catalogueStocks = [...]Ingredient{
 			Ash: 0.7, Phosphate: 0.098, Sodium: 198 * mg, Potassium: 185 * mg, Calcium: 8 * mg, Magnesium: 7 * mg,
 			Phosphorus: 31 * mg},
 		PH: PH{5.8, 6.1, 6.5}, AcidSpread: 0.5,
-		Flags: FromMeat | Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcPractice,
+		Allergens: Celery, Flags: FromMeat | Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcPractice,
 	},
 	{
 		ID: "fish-stock", Class: Stocks, Aliases: "fish stock;fish fumet;fumet;fish broth",
@@ -26,7 +26,7 @@ var catalogueStocks = [...]Ingredient{
 		Per100: Composition{Water: 96.6, Fat: 0.81, Collagen: 2.26, Lactic: 0.05, Ash: 0.74, Phosphate: 0.177,
 			Sodium: 156 * mg, Potassium: 144 * mg, Calcium: 3 * mg, Magnesium: 7 * mg, Phosphorus: 56 * mg},
 		PH: PH{6.2, 6.5, 6.8}, AcidSpread: 0.5,
-		Allergens: Fish, Flags: FromFish | Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcPractice,
+		Allergens: Fish | Celery, Flags: FromFish | Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcPractice,
 	},
 	{
 		ID: "chicken-broth", Class: Stocks, Aliases: "chicken broth;carton broth;ready chicken broth;bouillon",
@@ -93,7 +93,7 @@ var catalogueStocks = [...]Ingredient{
 			Acetic: 0.15, Lactic: 0.9, Glutamic: 1.2, Ash: 17.82, Phosphate: 0.383, Sodium: 5586 * mg, Potassium: 212 * mg,
 			Calcium: 20 * mg, Magnesium: 40 * mg, Phosphorus: 130 * mg},
 		PH: PH{4.4, 4.8, 5.4}, AcidSpread: 0.35,
-		Allergens: Soya, Flags: Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Allergens: Soya, Flags: Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
 	},
 	{
 		ID: "fish-sauce", Class: Sauces, Aliases: "fish sauce;nam pla;nuoc mam;garum;colatura",
@@ -102,7 +102,7 @@ var catalogueStocks = [...]Ingredient{
 			Glutamic: 1, Ash: 20.22, Phosphate: 0.018, Sodium: 7851 * mg, Potassium: 288 * mg, Calcium: 43 * mg,
 			Magnesium: 175 * mg, Phosphorus: 7 * mg},
 		PH: PH{4.93, 4.97, 5.6}, AcidSpread: 0.35,
-		Allergens: Fish, Flags: Salted | FromFish, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Allergens: Fish, Flags: Salted | FromFish, composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
 	},
 	{
 		ID: "worcester-sauce", Class: Sauces, Aliases: "worcester sauce;worcestershire sauce;worcester",
@@ -138,7 +138,7 @@ var catalogueStocks = [...]Ingredient{
 			Acetic: 1.2, Citric: 0.5, Ash: 3, Phosphate: 0.066, Sodium: 900 * mg, Potassium: 280 * mg, Calcium: 15 * mg,
 			Magnesium: 13 * mg, Phosphorus: 26 * mg},
 		PH: PH{3.7, 3.9, 3.95}, AcidSpread: 0.35,
-		Flags: Salted, composition: srcMemory, acidity: srcMemory, phFrom: srcFDA,
+		Flags: Salted, composition: srcMemory, acidity: srcMemory, phFrom: srcAdjusted,
 	},
 	{
 		ID: "mayonnaise", Class: Sauces, Aliases: "mayonnaise;mayo",

@@ -106,7 +106,7 @@ var catalogueSugars = [...]Ingredient{
 			PlantProtein: 0.04, OtherCarb: 6.33, Malic: 0.25, Ash: 0.47, Phosphate: 0.005, Sodium: 12 * mg,
 			Potassium: 212 * mg, Calcium: 102 * mg, Magnesium: 21 * mg, Phosphorus: 2 * mg},
 		PH: PH{5, 5.15, 6.5}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
 	},
 	{
 		ID: "molasses", Class: Sugars, Aliases: "molasse;treacle;black treacle",

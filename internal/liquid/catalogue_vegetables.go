@@ -55,7 +55,7 @@ var catalogueVegetables = [...]Ingredient{
 			Malic: 0.03, Ascorbic: 0.0036, Oxalic: 0.08, Ash: 1.12, Phosphate: 0.12, Sodium: 77 * mg, Potassium: 305 * mg,
 			Calcium: 16 * mg, Magnesium: 23 * mg, Phosphorus: 38 * mg},
 		PH: PH{5.3, 5.9, 6.6}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
 	},
 	{
 		ID: "carrot-juice", Class: Vegetables, Aliases: "carrot juice;carrot;fresh carrot juice",
@@ -74,7 +74,7 @@ var catalogueVegetables = [...]Ingredient{
 			Phosphate: 0.076, Sodium: 58 * mg, Potassium: 235 * mg, Calcium: 30 * mg, Magnesium: 10 * mg,
 			Phosphorus: 30 * mg},
 		PH: PH{5.7, 6, 6.4}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
 	},
 	{
 		ID: "celery-juice", Class: Vegetables, Aliases: "celery juice;celery;celery stalk",
@@ -139,7 +139,7 @@ var catalogueVegetables = [...]Ingredient{
 			Citric: 0.1, Malic: 0.05, Ascorbic: 0.0312, Ash: 1.5, Phosphate: 0.387, Sodium: 17 * mg, Potassium: 401 * mg,
 			Calcium: 181 * mg, Magnesium: 25 * mg, Phosphorus: 153 * mg},
 		PH: PH{5.6, 5.8, 6}, AcidSpread: 0.4,
-		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
 	},
 	{
 		ID: "ginger-raw", Class: Vegetables, Aliases: "ginger raw;ginger;fresh ginger;ginger juice;ginger root",
@@ -175,7 +175,7 @@ var catalogueVegetables = [...]Ingredient{
 			Citric: 0.02, Malic: 0.1, Ash: 0.35, Phosphate: 0.073, Sodium: 4 * mg, Potassium: 117 * mg, Calcium: 3 * mg,
 			Magnesium: 14 * mg, Phosphorus: 29 * mg},
 		PH: PH{6, 6.3, 6.7}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
 	},
 	{
 		ID: "onion-puree", Class: Vegetables, Aliases: "onion puree;onion;cooked onion;soubise",
@@ -183,7 +183,7 @@ var catalogueVegetables = [...]Ingredient{
 		Per100: Composition{Water: 87.86, Sucrose: 1.1, Glucose: 2.19, Fructose: 1.44, Fat: 0.19, PlantProtein: 1.36,
 			Fibre: 1.4, OtherCarb: 3.82, Citric: 0.02, Malic: 0.17, Ascorbic: 0.0052, Ash: 0.44, Phosphate: 0.089,
 			Sodium: 3 * mg, Potassium: 166 * mg, Calcium: 22 * mg, Magnesium: 11 * mg, Phosphorus: 35 * mg},
-		PH: PH{5.32, 5.5, 5.85}, AcidSpread: 0.4,
+		PH: PH{5.3, 5.5, 5.85}, AcidSpread: 0.4,
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
@@ -239,7 +239,7 @@ var catalogueVegetables = [...]Ingredient{
 			Citric: 0.2, Malic: 0.1, Ascorbic: 0.171, Ash: 0.31, Phosphate: 0.046, Sodium: 2 * mg, Potassium: 166 * mg,
 			Calcium: 9 * mg, Magnesium: 10 * mg, Phosphorus: 18 * mg},
 		PH: PH{4.65, 5.05, 5.45}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
 	},
 	{
 		ID: "potato-puree", Class: Vegetables, Aliases: "potato puree;potato;boiled potato;mashed potato",
@@ -266,7 +266,7 @@ var catalogueVegetables = [...]Ingredient{
 			Citric: 0.05, Malic: 0.2, Ascorbic: 0.0151, Ash: 0.72, Phosphate: 0.068, Sodium: 4 * mg, Potassium: 284 * mg,
 			Calcium: 41 * mg, Magnesium: 29 * mg, Phosphorus: 27 * mg},
 		PH: PH{5.5, 5.89, 6.2}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
 	},
 	{
 		ID: "sweet-potato-puree", Class: Vegetables, Aliases: "sweet potato puree;sweet potato",

@@ -1,9 +1,7 @@
 package liquid
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
 	"strconv"
 	"strings"
 	"testing"
@@ -13,33 +11,6 @@ import (
 
 	"tremblant/internal/unit"
 )
-
-// table reads a CSV of testdata; every file has a source column.
-func table(t testing.TB, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open("../../testdata/" + name)
-	require.NoError(t, err)
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	require.Contains(t, rows[0], "source", name)
-	var out []map[string]string
-	for _, row := range rows[1:] {
-		m := map[string]string{}
-		for i, h := range rows[0] {
-			m[h] = row[i]
-		}
-		out = append(out, m)
-	}
-	return out
-}
-
-func number(t testing.TB, s string) float64 {
-	t.Helper()
-	x, err := strconv.ParseFloat(strings.TrimSpace(s), 64)
-	require.NoError(t, err, s)
-	return x
-}
 
 // standards build the solutions of liquid-ph-checks.csv, mol per kg of water.
 var standards = map[string]func(m float64) Solution{
@@ -92,7 +63,7 @@ func firstNumber(s string) float64 {
 // Pinching & Acree 1946; J. Res. NBS 73A, 1969; see the file), within 0.02.
 func TestPHStandards(t *testing.T) {
 	published := 0
-	for _, row := range table(t, "liquid-ph-checks.csv") {
+	for _, row := range Table(t, "liquid-ph-checks.csv") {
 		name := row["solution"]
 		build, ok := standards[name]
 		require.True(t, ok, name)
@@ -100,8 +71,8 @@ func TestPHStandards(t *testing.T) {
 		s := build(m)
 		e, ok := s.Solve()
 		require.True(t, ok)
-		assert.InDelta(t, number(t, row["pH_own_charge_balance"]), e.PH, 0.0016, "%s %g: another solver with the same model", name, m)
-		assert.InDelta(t, number(t, row["pH_PHREEQC3_same_constants"]), e.PH, 0.02, "%s %g: PHREEQC 3", name, m)
+		assert.InDelta(t, Number(t, row["pH_own_charge_balance"]), e.PH, 0.0016, "%s %g: another solver with the same model", name, m)
+		assert.InDelta(t, Number(t, row["pH_PHREEQC3_same_constants"]), e.PH, 0.02, "%s %g: PHREEQC 3", name, m)
 		if row["published_25C"] != "" {
 			published++
 			assert.InDelta(t, firstNumber(row["published_25C"]), e.PH, 0.02, "%s: published", name)
@@ -120,23 +91,23 @@ func TestPKaTable(t *testing.T) {
 		"glutamic": GlutamicAcid, "protein carboxyl (Asp, Glu)": Carboxyl, "protein imidazole (His)": Imidazole,
 	}
 	seen := map[Acid]int{}
-	for _, row := range table(t, "liquid-pka.csv") {
+	for _, row := range Table(t, "liquid-pka.csv") {
 		a, ok := names[row["acid"]]
 		if !ok {
 			continue
 		}
-		step := int(number(t, row["step"])) - 1
+		step := int(Number(t, row["step"])) - 1
 		seen[a]++
 		got := acids[a].pKa[step]
-		assert.GreaterOrEqual(t, got, number(t, row["low"]), row["acid"])
-		assert.LessOrEqual(t, got, number(t, row["high"]), row["acid"])
+		assert.GreaterOrEqual(t, got, Number(t, row["low"]), row["acid"])
+		assert.LessOrEqual(t, got, Number(t, row["high"]), row["acid"])
 		if a != OxalicAcid {
-			assert.InDelta(t, number(t, row["pKa_25C_I0"]), got, 1e-9, row["acid"])
+			assert.InDelta(t, Number(t, row["pKa_25C_I0"]), got, 1e-9, row["acid"])
 		}
 		if row["dH_dissociation_kJ_mol"] != "" {
-			assert.InDelta(t, number(t, row["dH_dissociation_kJ_mol"]), acids[a].heat[step], 0.011, row["acid"])
+			assert.InDelta(t, Number(t, row["dH_dissociation_kJ_mol"]), acids[a].heat[step], 0.011, row["acid"])
 			slope := (shiftPK(0, acids[a].heat[step], 26) - shiftPK(0, acids[a].heat[step], 24)) / 2
-			assert.InDelta(t, number(t, row["dpKa_dT_per_K"]), slope, 5e-5, row["acid"])
+			assert.InDelta(t, Number(t, row["dpKa_dT_per_K"]), slope, 5e-5, row["acid"])
 		}
 	}
 	for name, a := range names {

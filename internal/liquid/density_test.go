@@ -15,26 +15,26 @@ import (
 // Sucrose: all rows of the table (Bubnik et al. 1995 polynomial; NBS Circular
 // 440, 1942; ICUMSA refractive index).
 func TestSucroseTable(t *testing.T) {
-	rows := table(t, "liquid-brix-density.csv")
+	rows := Table(t, "liquid-brix-density.csv")
 	require.GreaterOrEqual(t, len(rows), 6)
 	for _, row := range rows {
-		brix := number(t, row["brix_pct_mass_sucrose"])
+		brix := Number(t, row["brix_pct_mass_sucrose"])
 		d, err := DensityOfBrix(brix, 20)
 		require.NoError(t, err)
-		assert.InDelta(t, number(t, row["density_kg_m3_20C"]), float64(d)*1000, 0.0056, "density at %g", brix)
+		assert.InDelta(t, Number(t, row["density_kg_m3_20C"]), float64(d)*1000, 0.0056, "density at %g", brix)
 		sg := float64(d) / waterDensity(20)
-		assert.InDelta(t, number(t, row["true_sg_20_20"]), sg, 5.1e-6, "SG at %g", brix)
+		assert.InDelta(t, Number(t, row["true_sg_20_20"]), sg, 5.1e-6, "SG at %g", brix)
 		if nbs := row["apparent_sg_20_20_NBS_C440"]; nbs != "" {
 			const air = 0.0012
 			apparent := (float64(d) - air) / (waterDensity(20) - air)
-			assert.InDelta(t, number(t, nbs), apparent, 1e-4, "NBS at %g: the two tables differ by 9e-5", brix)
+			assert.InDelta(t, Number(t, nbs), apparent, 1e-4, "NBS at %g: the two tables differ by 9e-5", brix)
 		}
 		n, err := IndexOfBrix(brix)
 		require.NoError(t, err)
-		assert.InDelta(t, number(t, row["refractive_index_nD_20C"]), n, 1.1e-5, "nD at %g", brix)
+		assert.InDelta(t, Number(t, row["refractive_index_nD_20C"]), n, 1.1e-5, "nD at %g", brix)
 		if rise := row["boiling_point_elevation_C"]; rise != "" {
 			a := Amounts{Water: 100 - brix, Sucrose: brix}
-			assert.InDelta(t, 100+number(t, rise), a.boiling(), 0.21, "boiling at %g", brix)
+			assert.InDelta(t, 100+Number(t, rise), a.boiling(), 0.21, "boiling at %g", brix)
 		}
 		back, err := BrixOfDensity(d)
 		require.NoError(t, err)
@@ -44,16 +44,16 @@ func TestSucroseTable(t *testing.T) {
 
 // Ethanol: all rows of the table (OIML R 22, 1975).
 func TestEthanolTable(t *testing.T) {
-	rows := table(t, "liquid-ethanol-density.csv")
+	rows := Table(t, "liquid-ethanol-density.csv")
 	require.GreaterOrEqual(t, len(rows), 6)
 	for _, row := range rows {
-		abv := number(t, row["abv_pct_20C"]) / 100
+		abv := Number(t, row["abv_pct_20C"]) / 100
 		byMass, err := MassOfABV(unit.Fraction(abv))
 		require.NoError(t, err)
-		assert.InDelta(t, number(t, row["ethanol_mass_pct"]), byMass.Percent(), 5.5e-5, "%g %% vol", abv*100)
+		assert.InDelta(t, Number(t, row["ethanol_mass_pct"]), byMass.Percent(), 5.5e-5, "%g %% vol", abv*100)
 		d, err := DensityOfAlcohol(byMass, 20)
 		require.NoError(t, err)
-		assert.InDelta(t, number(t, row["density_kg_m3_20C"]), float64(d)*1000, 0.0051)
+		assert.InDelta(t, Number(t, row["density_kg_m3_20C"]), float64(d)*1000, 0.0051)
 		back, err := ABVOfMass(byMass)
 		require.NoError(t, err)
 		assert.InDelta(t, abv, float64(back), 1e-9)
@@ -80,9 +80,9 @@ func TestDensityAgainstTemperature(t *testing.T) {
 
 // Brine: all rows of the table at 20 °C, and the mixture model on the same rows.
 func TestBrineTable(t *testing.T) {
-	for _, row := range table(t, "liquid-brine-density.csv") {
-		w := number(t, row["nacl_mass_pct"])
-		want := number(t, row["density_kg_m3_20C"])
+	for _, row := range Table(t, "liquid-brine-density.csv") {
+		w := Number(t, row["nacl_mass_pct"])
+		want := Number(t, row["density_kg_m3_20C"])
 		d, err := DensityOfBrine(w)
 		require.NoError(t, err)
 		assert.InDelta(t, want, float64(d)*1000, 0.051)
@@ -164,6 +164,7 @@ func TestHardness(t *testing.T) {
 		h, err := HardnessOf(mgl, MgCaCO3)
 		require.NoError(t, err)
 		assert.Equal(t, want, h.Class())
+		assert.True(t, h.Class().Source().Valid())
 	}
 	assert.Error(t, second(HardnessOf(-1, GermanDegree)))
 	assert.Error(t, second(HardnessOf(math.Inf(1), MgCaCO3)))

@@ -17,6 +17,9 @@ var folded = map[rune]string{
 // mostTyped bounds how much of a typed name is looked at.
 const mostTyped = 120
 
+// mostWords bounds the words of a name.
+const mostWords = 8
+
 // plain folds a typed name: lower case, no marks, one space between words, and
 // no plural s on words of four letters or more.
 func plain(s string) string {
@@ -35,6 +38,7 @@ func plain(s string) string {
 		}
 	}
 	words := strings.Fields(b.String())
+	words = words[:min(len(words), mostWords)]
 	for i, w := range words {
 		words[i] = singular(w)
 	}

@@ -358,8 +358,8 @@ func TestStateEdges(t *testing.T) {
 	s = l.State(400)
 	assert.Equal(t, unit.Celsius(100), s.T)
 	assert.Equal(t, unit.Range{}, s.Of(liquid.NumProperties))
-	assert.Zero(t, s.Sugar(liquid.NumConstituents))
-	lactose := s.Sugar(liquid.Lactose)
+	assert.Zero(t, s.Share(liquid.NumConstituents))
+	lactose := s.Share(liquid.Lactose)
 	assert.InDelta(t, 0.0505, float64(lactose), 3e-4)
 	cold, hot := l.State(5), l.State(60)
 	assert.Greater(t, cold.Of(liquid.PropPH).Typical, hot.Of(liquid.PropPH).Typical-0.5)
@@ -368,4 +368,83 @@ func TestStateEdges(t *testing.T) {
 	c, ok := liquid.ConstituentNamed("citric")
 	assert.True(t, ok)
 	assert.Equal(t, liquid.Citric, c)
+}
+
+func TestAsIngredient(t *testing.T) {
+	l := mix(t, liquid.Add(get(t, "veal-stock"), 1500), liquid.Add(get(t, "red-wine"), 300), liquid.ReduceTo(500), liquid.Measure(liquid.Reading{Value: 5.1}))
+	g, err := l.AsIngredient("house jus")
+	require.NoError(t, err)
+	again := mix(t, liquid.Add(g, 200))
+	a, b := l.State(25), again.State(25)
+	for p := range liquid.NumProperties {
+		assert.InDelta(t, a.Of(p).Typical, b.Of(p).Typical, 2e-4*max(1, math.Abs(a.Of(p).Typical)), p.String())
+	}
+	assert.Equal(t, l.Flags(), again.Flags())
+	assert.Equal(t, l.Allergens(), again.Allergens())
+	oil, err := mix(t, liquid.Add(get(t, "olive-oil"), 100)).AsIngredient("oil")
+	require.NoError(t, err)
+	assert.Equal(t, liquid.PH{}, oil.PH)
+
+	lemon, err := get(t, "lemon-juice").Measured(liquid.Reading{Value: 2.45})
+	require.NoError(t, err)
+	assert.Equal(t, "lemon-juice", lemon.ID)
+	s := mix(t, liquid.Add(lemon, 100)).State(25)
+	assert.InDelta(t, 2.45, s.Of(liquid.PropPH).Typical, 1e-3)
+	assert.InDelta(t, 0.05, s.Of(liquid.PropPH).High-2.45, 0.01)
+	honey, err := get(t, "honey").Measured(liquid.Reading{Instrument: liquid.Refractometer, Value: 79})
+	require.NoError(t, err)
+	s = mix(t, liquid.Add(honey, 100)).State(20)
+	assert.InDelta(t, 79, s.Of(liquid.PropReading).Typical, 1e-3)
+	assert.Less(t, float64(honey.DensityAt(20)), float64(1.42))
+	_, err = get(t, "olive-oil").Measured(liquid.Reading{Value: 5})
+	assert.Equal(t, liquid.CodeDryPH, refusal(t, err).Code)
+}
+
+// Specific heats at 20 °C by Choi & Okos (1986), computed independently: water
+// 4177, syrup 50 % 2881, whole milk 3894, cream 3247 J/(kg K).
+func TestSpecificHeat(t *testing.T) {
+	for id, want := range map[string]float64{"water": 4.177, "syrup-1-1": 2.881, "whole-milk": 3.894, "cream-36": 3.247} {
+		s := mix(t, liquid.Add(get(t, id), 100)).State(20)
+		assert.InDelta(t, want, s.Of(liquid.PropHeat).Typical, 0.015, id)
+	}
+}
+
+// Every property of a liquid that has everything names something that drives it.
+func TestEveryPropertyHasDrivers(t *testing.T) {
+	l := mix(t, liquid.Add(get(t, "whole-milk"), 500), liquid.Add(get(t, "banana"), 200), liquid.Add(get(t, "spirit-40"), 50), liquid.Add(get(t, "honey"), 30))
+	for p := range liquid.NumProperties {
+		drivers := l.Drivers(p)
+		require.NotEmpty(t, drivers, p.String())
+		if ref := p.Source(); ref.Tag != "" {
+			assert.True(t, ref.Valid(), p.String())
+		}
+		for _, d := range drivers {
+			assert.NotZero(t, d.Share)
+		}
+	}
+	for _, d := range l.Drivers(liquid.PropDensity) {
+		if d.Constituent == liquid.Ethanol || d.Constituent == liquid.Fat {
+			assert.Negative(t, d.Share, "alcohol and fat make it lighter")
+		}
+	}
+	titratable := l.Drivers(liquid.PropTitratable)
+	assert.NotEqual(t, liquid.Water, titratable[0].Constituent)
+	alone := mix(t, liquid.Add(get(t, "lemon-juice"), 100)).Drivers(liquid.PropPH)
+	require.NotEmpty(t, alone)
+	assert.Equal(t, liquid.Citric, alone[0].Constituent, "one ingredient pulls nowhere: its own acid is named")
+}
+
+func TestThen(t *testing.T) {
+	l := mix(t, liquid.Add(get(t, "apple-juice"), 500), liquid.ReduceBy(0.2))
+	before := l.Parts()
+	next, err := l.Then(liquid.Add(get(t, "sugar"), 50))
+	require.NoError(t, err)
+	assert.InDelta(t, 450, float64(next.Mass()), 1e-9)
+	assert.Equal(t, before, l.Parts(), "the liquid itself does not change")
+	s := next.State(20)
+	assert.InDelta(t, 450/s.Of(liquid.PropDensity).Typical, float64(next.Volume(20)), 1e-6)
+	_, err = l.Then(liquid.ReduceTo(1))
+	assert.Equal(t, "steps.0.to", refusal(t, err).Field)
+	_, err = l.Then(make([]liquid.Step, 101)...)
+	assert.Equal(t, liquid.CodeTooMany, refusal(t, err).Code)
 }

@@ -75,8 +75,8 @@ func (s *State) Of(p Property) unit.Range {
 	return s.figures[p]
 }
 
-// Sugar is one kind of sugar, or any constituent, as a fraction of the mass.
-func (s *State) Sugar(c Constituent) unit.Fraction {
+// Share is one constituent, such as one kind of sugar, as a fraction of the mass.
+func (s *State) Share(c Constituent) unit.Fraction {
 	if c >= NumConstituents || s.Mass <= 0 {
 		return 0
 	}

@@ -162,6 +162,22 @@ func TestBoilByTime(t *testing.T) {
 	assert.Equal(t, liquid.CodeTooDry, refusal(t, err).Code)
 }
 
+// Where the cook knows the time rather than the vessel, the table of retention
+// takes the place of the boil's own law, and the weight is still met.
+func TestReduceByTable(t *testing.T) {
+	steps := []liquid.Step{liquid.Add(get(t, "chicken-stock"), 800), liquid.Add(get(t, "white-wine"), 200)}
+	byTable := liquid.ReduceTo(700)
+	byTable.ByTable, byTable.Time = true, 15*60
+	a := mix(t, append(steps, byTable)...)
+	b := mix(t, append(steps, liquid.ReduceTo(700))...)
+	assert.InDelta(t, 700, float64(a.Mass()), 1e-9)
+	table, boil := a.Parts(), b.Parts()
+	assert.InDelta(t, 0.40*20.6, table[liquid.Ethanol], 0.02, "40 % of the wine's alcohol after 15 minutes")
+	assert.Less(t, boil[liquid.Ethanol], 0.1*table[liquid.Ethanol], "an open pan loses far more")
+	salt := a.State(20)
+	assert.InDelta(t, b.State(20).Parts[liquid.Sodium], salt.Parts[liquid.Sodium], 1e-9)
+}
+
 func TestInfuseAndStrain(t *testing.T) {
 	base := liquid.Add(get(t, "water"), 1000)
 	l := mix(t, base, liquid.Infuse(get(t, "parsley"), 50), liquid.Strain())
@@ -204,6 +220,13 @@ func TestSafetyNotes(t *testing.T) {
 	plain := mix(t, liquid.Add(get(t, "olive-oil"), 300)).State(20)
 	assert.NotContains(t, codes(plain.Notes), liquid.CodeSpores)
 	assert.False(t, plain.HasPH)
+	infused := mix(t, liquid.Add(get(t, "olive-oil"), 300), liquid.Infuse(get(t, "basil"), 30), liquid.StrainTo(280)).State(20)
+	assert.Equal(t, note.Danger, level(infused, liquid.CodeSpores), "straining takes no spores out")
+	for _, n := range oil.Notes {
+		if n.Code == liquid.CodeSpores {
+			assert.True(t, n.Source.Valid())
+		}
+	}
 	stock := mix(t, liquid.Add(get(t, "chicken-stock"), 300)).State(20)
 	assert.Equal(t, note.Caution, level(stock, liquid.CodeLowAcid))
 	lemon := mix(t, liquid.Add(get(t, "lemon-juice"), 300)).State(20)

@@ -34,7 +34,7 @@ func (s *Sheet) costs(in Input) error {
 			continue
 		}
 		if !unit.Finite(item.Price) || item.Price < 0 || item.Price > unit.MaxFigure {
-			return note.Refuse(item.ID, CodeBadPrice, item.name("item"))
+			return note.Refuse(item.ID, CodeBadPrice, item.Name("item"))
 		}
 		line := CostLine{item.ID, item.Mass, item.Price, float64(item.Mass) / 1000 * item.Price}
 		s.Cost.Lines = append(s.Cost.Lines, line)

@@ -24,28 +24,17 @@ const (
 	CodeBadPortions note.Code = "plan.bad-portions" // refused: number of portions
 	CodeBadPrice    note.Code = "plan.bad-price"    // refused: a price that is no figure
 	CodeBadYield    note.Code = "plan.bad-yield"    // refused: losses of everything or less than nothing
+	CodeTwoTitles   note.Code = "plan.two-titles"   // refused: two sheets of one title on one evening
 	CodeNoPrice     note.Code = "plan.no-price"     // caution: the cost leaves an item out
 	CodeReadLabel   note.Code = "plan.read-label"   // caution: an allergen may be in it
 	CodeChillLong   note.Code = "plan.chill-long"   // reason: cooling takes longer than setting
 	CodeNoSet       note.Code = "plan.no-set"       // caution: it does not get cold enough there to set
 )
 
-// Answer is yes, no, or a question for the label; what is not known is asked.
-type Answer uint8
-
-// The answers, in the order in which a doubtful ingredient wins.
-const (
-	Ask Answer = iota
-	Yes
-	No
-)
-
 // Item is one ingredient as the sheet needs it.
 type Item struct {
 	weigh.Item
-	Word       string // key of the text catalogue for its name, "" if Typed
-	Typed      string // the cook's own name for it
-	Agent      bool   // an agent rather than a part of the liquid
+	Agent      bool // an agent rather than a part of the liquid
 	Vegan      Answer
 	Vegetarian Answer
 	Allergens  []string // keys under "allergen."
@@ -95,26 +84,6 @@ type Sheet struct {
 	Cost        Cost
 	Label       Label
 }
-
-// Diet is the diet and allergen line.
-type Diet struct {
-	Vegan, Vegetarian Answer
-	Allergens         []string // contained, sorted
-	MayHold           []string // to be read on labels, sorted, without those contained
-}
-
-// Label is the strip for the bottle or tray. It carries no date that was
-// computed: UseBy is the key of a fixed text that defers to the food-safety plan.
-type Label struct {
-	Name, Made string
-	Batch      unit.Mass
-	Allergens  []string
-	MayHold    []string
-	UseBy      string
-}
-
-// UseByPlan is the text key of every label's last line.
-const UseByPlan = "label.use-by-plan"
 
 // Make writes the prep sheet. Errors are *note.Refusal of the part that refused.
 func Make(in Input) (Sheet, error) {
@@ -284,45 +253,4 @@ func (s *Sheet) sortNotes() {
 
 func same(a, b note.Note) bool {
 	return a.Code == b.Code && a.Field == b.Field && slices.Equal(a.Args, b.Args)
-}
-
-// diet joins the items' answers: one no is a no, one question is a question.
-func (s *Sheet) diet(items []Item) {
-	d := Diet{Vegan: Yes, Vegetarian: Yes}
-	for _, item := range items {
-		if item.Mass <= 0 {
-			continue
-		}
-		d.Vegan, d.Vegetarian = join(d.Vegan, item.Vegan), join(d.Vegetarian, item.Vegetarian)
-		d.Allergens = append(d.Allergens, item.Allergens...)
-		d.MayHold = append(d.MayHold, item.MayHold...)
-		for _, a := range item.MayHold {
-			s.say([]note.Note{note.New(note.Caution, CodeReadLabel, item.name("item"), note.Word("allergen", "allergen."+a)).At(item.ID)})
-		}
-	}
-	d.Allergens, d.MayHold = sorted(d.Allergens), sorted(d.MayHold)
-	d.MayHold = slices.DeleteFunc(d.MayHold, func(a string) bool { return slices.Contains(d.Allergens, a) })
-	s.Diet = d
-}
-
-func (i Item) name(arg string) note.Arg {
-	if i.Word != "" {
-		return note.Word(arg, i.Word)
-	}
-	return note.Typed(arg, i.Typed)
-}
-
-func join(a, b Answer) Answer {
-	switch {
-	case a == No || b == No:
-		return No
-	case a == Ask || b == Ask:
-		return Ask
-	}
-	return Yes
-}
-
-func sorted(words []string) []string {
-	slices.Sort(words)
-	return slices.Compact(words)
 }

@@ -39,10 +39,10 @@ func quince(t *testing.T) plan.Input {
 	return plan.Input{
 		Title: "Quince fluid gel", Made: "12 Nov", Portions: 20, Yield: 0.9, Currency: "€", Bowl: 250,
 		Items: []plan.Item{
-			{Item: weigh.Item{ID: "gellan-la", Mass: 0.6, Carriers: []weigh.Carrier{{ID: "sugar"}}}, Word: "agent.gellan-la", Agent: true,
+			{Item: weigh.Item{ID: "gellan-la", Word: "agent.gellan-la", Mass: 0.6, Carriers: []weigh.Carrier{{ID: "sugar"}}}, Agent: true,
 				Vegan: plan.Yes, Vegetarian: plan.Yes, Price: 60, Priced: true},
-			{Item: weigh.Item{ID: "sugar", Mass: 60}, Typed: "sugar", Vegan: plan.Yes, Vegetarian: plan.Yes, Price: 1.5, Priced: true},
-			{Item: weigh.Item{ID: "juice", Mass: 500, Group: 1}, Typed: "quince juice", Vegan: plan.Ask, Vegetarian: plan.Yes, MayHold: []string{"sulphite"}},
+			{Item: weigh.Item{ID: "sugar", Typed: "sugar", Mass: 60}, Vegan: plan.Yes, Vegetarian: plan.Yes, Price: 1.5, Priced: true},
+			{Item: weigh.Item{ID: "juice", Typed: "quince juice", Mass: 500, Group: 1}, Vegan: plan.Ask, Vegetarian: plan.Yes, MayHold: []string{"sulphite"}},
 		},
 		Scales: []weigh.Scale{{ID: "bench", Step: 0.1, Capacity: 2000}},
 		Method: method.Input{Doses: []method.Dose{{Process: gellan, Mass: 0.6}}, Target: method.FluidGel, Bottled: true,
@@ -90,17 +90,70 @@ func TestSheet(t *testing.T) {
 	assert.Equal(t, safety.CodeHoldFails, s.Cautions[0].Code)
 }
 
-func TestSheetFitsTheEvening(t *testing.T) {
+func TestEvening(t *testing.T) {
 	in := quince(t)
 	one, err := plan.Make(in)
 	require.NoError(t, err)
 	in.Title = "Pear fluid gel"
 	two, err := plan.Make(in)
 	require.NoError(t, err)
-	p, err := timeline.Make(append(one.Tasks, two.Tasks...), []timeline.Resource{{ID: timeline.Cook, Capacity: 1}, {ID: "stove", Capacity: 2},
-		{ID: "fridge", Capacity: 4}, {ID: "blender", Capacity: 1}}, timeline.Options{Typical: true})
+	kitchen := []timeline.Resource{{ID: timeline.Cook, Capacity: 1}, {ID: "stove", Capacity: 2}, {ID: "fridge", Capacity: 4}, {ID: "blender", Capacity: 1}}
+	e, err := plan.Join([]plan.Sheet{one, two}, kitchen, timeline.Options{Typical: true})
 	require.NoError(t, err)
-	assert.NotEmpty(t, p.Clashes, "one cook for two formulas")
+	assert.NotEmpty(t, e.Timeline.Clashes, "one cook for two formulas")
+	require.Len(t, e.Needs, 3)
+	assert.Equal(t, "sugar", e.Needs[1].ID)
+	assert.InDelta(t, 120, float64(e.Needs[1].Mass), 1e-9, "what is wanted, not what is left after the premix")
+	assert.Equal(t, []string{"Quince fluid gel", "Pear fluid gel"}, e.Needs[1].Sheets)
+	assert.InDelta(t, 2*0.126, e.Cost, 1e-12)
+
+	_, err = plan.Join([]plan.Sheet{one, one}, kitchen, timeline.Options{})
+	assert.ErrorIs(t, err, note.Refuse("title", plan.CodeTwoTitles))
+}
+
+// TestItems: everything in the method is weighed once, small doses with a way to
+// dilute them, powders before liquids.
+func TestItems(t *testing.T) {
+	in := method.Input{Doses: []method.Dose{{Process: gellan, Mass: 0.6}}, Liquid: method.Liquid{Parts: []method.Part{
+		{ID: "juice", Mass: 500}, {ID: "sugar", Mass: 60, Role: method.Sugar}, {ID: "citrate", Mass: 0.3, Role: method.Sequestrant}}}}
+	items := plan.Items(in)
+	list, err := weigh.Make(items2recipe(items), []weigh.Scale{{ID: "bench", Step: 0.1, Capacity: 2000}}, 0)
+	require.NoError(t, err)
+	var total unit.Mass
+	for i, item := range items {
+		total += item.Mass
+		assert.InDelta(t, float64(item.Mass), float64(list.Composition(item.ID)), 1e-9, item.ID)
+		if i > 0 {
+			assert.GreaterOrEqual(t, item.Group, items[i-1].Group)
+		}
+	}
+	assert.InDelta(t, 560.9, float64(total), 1e-9)
+	assert.NotNil(t, list.Lines[0].Premix, "gellan")
+	assert.NotNil(t, list.Lines[2].Premix, "citrate")
+}
+
+func items2recipe(items []plan.Item) (out []weigh.Item) {
+	for _, item := range items {
+		out = append(out, item.Item)
+	}
+	return out
+}
+
+func TestCarriers(t *testing.T) {
+	liquid := method.Liquid{Parts: []method.Part{{ID: "stock", Mass: 500}, {ID: "salt", Mass: 5, Role: method.Salt}, {ID: "honey-sugar", Mass: 40, Role: method.Sugar}}}
+	ids := func(p method.Process) (out []string) {
+		for _, c := range plan.Carriers(p, liquid) {
+			out = append(out, c.ID)
+		}
+		return out
+	}
+	xanthan := method.Process{ID: "xanthan", Cold: true, Cap: fact(1, 1, 1)}
+	assert.Equal(t, []string{"honey-sugar", "stock", "salt", "maltodextrin"}, ids(xanthan))
+	assert.Equal(t, unit.Fraction(0.01), plan.Carriers(xanthan, liquid)[1].MaxShare)
+	blocked := gellan
+	blocked.CaMax = fact(2, 2.5, 4)
+	assert.Equal(t, []string{"honey-sugar", "maltodextrin"}, ids(blocked))
+	assert.Empty(t, ids(method.Process{ID: "gelatin", Way: method.Soak}))
 }
 
 func TestPlaceThatIsNotColdEnough(t *testing.T) {

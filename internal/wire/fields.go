@@ -1,6 +1,7 @@
 package wire
 
 import (
+	"errors"
 	"math"
 	"strconv"
 	"unicode/utf8"
@@ -125,9 +126,16 @@ func (f *Fields) Value(name string) Value {
 }
 
 // Fail reports a member as wrong for a reason of the decoder's own, which
-// errors.Is and errors.As then find. The first failure is the one that counts.
+// errors.Is and errors.As then find. A reason that is a [*ShapeError] itself
+// names a closer place and is kept as it is. The first failure is the one that
+// counts.
 func (f *Fields) Fail(name string, err error) {
 	if *f.fault != nil {
+		return
+	}
+	var closer *ShapeError
+	if errors.As(err, &closer) && closer.Line > 0 {
+		*f.fault = err
 		return
 	}
 	place := f.v.Place()

@@ -220,6 +220,18 @@ func TestAccessorsRefuse(t *testing.T) {
 	}
 }
 
+func TestFailKeepsTheCloserPlace(t *testing.T) {
+	v, err := wire.Read(`{"body":{"dose":-1}}`, wire.Limits{})
+	require.NoError(t, err)
+	f := v.Fields()
+	body := f.Value("body").Fields() // as a decoder of another package would
+	body.Float("dose", 0, 100)
+	f.Fail("body", body.Err())
+	var at *wire.ShapeError
+	require.ErrorAs(t, f.Err(), &at)
+	assert.Equal(t, "/body/dose", at.Path)
+}
+
 func TestFieldsDefaultsForMissingMembers(t *testing.T) {
 	v, err := wire.Read(`{"n":2}`, wire.Limits{})
 	require.NoError(t, err)

@@ -240,6 +240,26 @@ func (w *Writer) Members(members []Member) {
 	}
 }
 
+// Canonical writes a text that [Compact] made, without reading it again where
+// that can be avoided. A text from elsewhere must go through [Read] first.
+func (w *Writer) Canonical(text []byte) {
+	if w.indent {
+		v, err := Read(text, Limits{Bytes: len(text), Depth: 1 << 10, Members: len(text), Values: len(text)})
+		if err != nil {
+			w.fail(err)
+			return
+		}
+		w.Value(v)
+		return
+	}
+	if len(text) == 0 {
+		w.fail(ErrMisuse)
+	}
+	if w.begin() {
+		w.buf = append(w.buf, text...)
+	}
+}
+
 // Compact gives v as compact canonical text.
 func Compact(v Value) ([]byte, error) {
 	w := NewWriter()

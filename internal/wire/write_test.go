@@ -114,6 +114,25 @@ func TestWriterEscapesOnlyWhatItMust(t *testing.T) {
 	assert.Equal(t, `"\"\\/\b\f\n\r\t\u0000\u001f`+"\x7f<&>é\u2028😀\"", written(t, w))
 }
 
+func TestWriterCanonical(t *testing.T) {
+	for _, w := range []*wire.Writer{wire.NewWriter(), wire.NewIndented()} {
+		w.BeginObject()
+		w.Name("body").Canonical([]byte(`{"dose":0.450,"list":[]}`))
+		w.EndObject()
+		v, err := wire.Read(written(t, w), wire.Limits{})
+		require.NoError(t, err)
+		out, err := wire.Compact(v)
+		require.NoError(t, err)
+		assert.Equal(t, `{"body":{"dose":0.450,"list":[]}}`, string(out))
+	}
+	w := wire.NewIndented()
+	w.Canonical([]byte(`{"cut`))
+	assert.ErrorIs(t, w.Err(), wire.ErrEnd)
+	w = wire.NewWriter()
+	w.Canonical(nil)
+	assert.ErrorIs(t, w.Err(), wire.ErrMisuse)
+}
+
 func TestWriterRefuses(t *testing.T) {
 	cases := []struct {
 		name  string

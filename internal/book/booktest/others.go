@@ -143,7 +143,3 @@ func photos(t *testing.T, open Opener) {
 	_, err = two.Photo(ctx, "pear")
 	assert.ErrorIs(t, err, book.ErrMissing)
 }
-
-func importFile(t *testing.T, open Opener) {
-	t.Skip("later")
-}

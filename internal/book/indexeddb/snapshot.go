@@ -88,10 +88,8 @@ func rows(space book.Space, keys, values js.Value) []book.Row {
 			out[i].Text = text(values.Index(i))
 		}
 	}
-	if fastKeys(space, keys, out) != nil {
-		for i := range out {
-			out[i].Key = keyOf(space, keys.Index(i))
-		}
+	for i, key := range keysOf(space, keys) {
+		out[i].Key = key
 	}
 	return out
 }
@@ -115,18 +113,29 @@ func joined(array js.Value, want int) (texts []string, err error) {
 	return texts, nil
 }
 
-func fastKeys(space book.Space, keys js.Value, out []book.Row) error {
+// keysOf reads an array of keys.
+func keysOf(space book.Space, array js.Value) []book.Key {
+	out := make([]book.Key, array.Length())
+	if fastKeys(space, array, out) != nil {
+		for i := range out {
+			out[i] = keyOf(space, array.Index(i))
+		}
+	}
+	return out
+}
+
+func fastKeys(space book.Space, array js.Value, out []book.Key) error {
 	kind := keyKind(space)
 	if kind == none {
-		ids, err := joined(keys, len(out))
+		ids, err := joined(array, len(out))
 		for i := range ids {
-			out[i].Key.ID = ids[i]
+			out[i].ID = ids[i]
 		}
 		return err
 	}
-	parts, err := joined(keys.Call("flat"), 2*len(out))
+	parts, err := joined(array.Call("flat"), 2*len(out))
 	for i := 0; i < len(parts) && err == nil; i += 2 {
-		key := &out[i/2].Key
+		key := &out[i/2]
 		key.ID = parts[i]
 		if kind == word {
 			key.Sub = parts[i+1]

@@ -198,6 +198,30 @@ func (t *tx) under(space book.Space, id string) ([]book.Row, error) {
 	return rows, err
 }
 
+func (t *tx) Keys(space book.Space) ([]book.Key, error) {
+	keys, err := t.keys(space)
+	return keys, t.keep(err)
+}
+
+func (t *tx) keys(space book.Space) ([]book.Key, error) {
+	store, err := t.store(space)
+	if err != nil {
+		return nil, err
+	}
+	request, err := store.GetAllKeys()
+	if err != nil {
+		return nil, err
+	}
+	array, err := request.Request.Await(t.ctx)
+	if t.ctx.Err() != nil {
+		return nil, t.ctx.Err()
+	}
+	if err != nil {
+		return nil, err
+	}
+	return keysOf(space, array), nil
+}
+
 func (t *tx) Put(space book.Space, key book.Key, text string) error {
 	store, err := t.store(space)
 	if err == nil {

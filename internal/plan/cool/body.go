@@ -72,17 +72,28 @@ func (l Load) surfaces() (base, open float64) {
 	return 3 / r, 0
 }
 
-// bowlSphere is the sphere that stands for a set half ball: with faces held at
-// the medium's temperature the slowest mode of a half ball of radius R decays
-// as (4.4934/R)², 4.4934 the first root of tan z = z, and that of a sphere as
-// (π/r)². Equal at r = 0.699·R; at gentler cooling the sphere is up to 5 %
-// slower, so the bowl's time is never understated.
-const bowlSphere = math.Pi / 4.493409457909064
+// bowlSphere is the radius of the sphere that stands for a set half ball with
+// the same heat transfer all round, as a part of the bowl's. With fixed surface
+// temperature the slowest mode of the half ball, (4.4934/R)² with the first root
+// of tan z = z, equals that of a sphere of π/4.4934 = 0.699·R; the first modes
+// of the two differ in weight, and 0.74 keeps the sphere the warmer one from
+// still air to ice water (checked numerically in the tests).
+const bowlSphere = 0.74
 
 // solver answers for one set of heat transfer coefficients.
 type solver interface {
 	hottest(t float64) float64 // °C after t seconds
 	floor() float64            // °C that is approached and never reached
+}
+
+// bowlShare is the radius of the sphere that stands for a set bowl, as a part
+// of the bowl's. A top that loses less than half of what the wall does, or that
+// is warmed, counts as insulated: then the half ball cools as the whole one.
+func bowlShare(base, open face) float64 {
+	if open.h < base.h/2 || open.temp > base.temp {
+		return 1
+	}
+	return bowlSphere
 }
 
 // solver picks the model for a load: well mixed, layer with two faces, or a
@@ -103,7 +114,7 @@ func (l Load) solver(p Properties, start float64, base, open face) solver {
 		b.add(p, Cylinder, l.Radius, base.h)
 		b.add(p, Slab, l.Height/2, base.h)
 	case Bowl:
-		b.add(p, Sphere, l.Radius*bowlSphere, base.h)
+		b.add(p, Sphere, l.Radius*bowlShare(base, open), base.h)
 	case Block:
 		b.add(p, Slab, l.Depth/2, base.h)
 		b.add(p, Slab, l.Length/2, base.h)

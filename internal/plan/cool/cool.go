@@ -30,6 +30,7 @@ const (
 	CodeLastDegrees    note.Code = "cool.last-degrees"    // hint: the last degrees take most of the time
 	CodeMoved          note.Code = "cool.moved"           // caution: holds only while the liquid is moved
 	CodeEvaporation    note.Code = "cool.evaporation"     // reason: open hot liquid cools faster than this
+	CodeBowlTop        note.Code = "cool.bowl-top"        // caution: the open top of a bowl stays warmer than worked out
 	CodeFridgeLoad     note.Code = "cool.fridge-load"     // caution: a hot load warms the fridge and what is in it
 )
 
@@ -122,6 +123,9 @@ func (j Job) notes() []note.Note {
 	}
 	if _, open := j.Load.surfaces(); open > 0 && j.Start > 60 {
 		out = append(out, note.New(note.Reason, CodeEvaporation, note.Num("above", 60, unit.DegreeC)).From(stillSource))
+	}
+	if j.Load.Vessel == Bowl && !j.Load.Mixed && j.Medium.Open.Temp > j.Medium.Base.Temp {
+		out = append(out, note.New(note.Caution, CodeBowlTop, note.Num("above", float64(j.Medium.Open.Temp), unit.DegreeC)).At("medium").From(stillSource))
 	}
 	if j.Medium.Fridge && j.Start > 30 && j.Mass >= 1000 {
 		out = append(out, note.New(note.Caution, CodeFridgeLoad, note.Num("mass", float64(j.Mass), unit.Gram)).At("medium").From(stillSource))

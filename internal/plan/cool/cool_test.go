@@ -191,17 +191,6 @@ func TestWallSlowsAnIceBathAndHardlyAFridge(t *testing.T) {
 	assert.Less(t, minutes("still-fridge", plastic), 1.1*minutes("still-fridge", 0))
 }
 
-// TestHalfBallNeverUnderstated compares the sphere that stands for a set bowl
-// with the slowest mode of a half ball: equal with fixed surface temperature,
-// slower when only volume over surface counts.
-func TestHalfBallNeverUnderstated(t *testing.T) {
-	r := bowlSphere
-	assert.InDelta(t, 4.493409457909064, math.Tan(4.493409457909064), 1e-9) // its defining equation
-	assert.InDelta(t, 4.493409457909064, math.Pi/r, 1e-12)
-	assert.Greater(t, r/3, (2.0/3)/3) // volume over surface: sphere r/3, closed half ball 2R/9
-	assert.Less(t, r/3, 1.06*(2.0/3)/3)
-}
-
 func TestCatalogue(t *testing.T) {
 	for _, m := range Media {
 		assert.True(t, m.Source.Valid(), m.ID)

@@ -47,7 +47,7 @@ func (b *builder) finish() {
 }
 
 func (b *builder) sieve() {
-	b.add(newStep(Sieve, nil, nil).takes(quick).why(reason(CodeAir, practice)))
+	b.add(newStep(Sieve, nil, nil).takes(quick).why(reason(CodeSieve, practice)))
 }
 
 func (b *builder) bottle() {
@@ -244,6 +244,6 @@ func (b *builder) bath() {
 		b.steps[last] = b.steps[last].why(reason(CodeBathWater, practice))
 	}
 	b.add(newStep(Dip, nil, nil).takes(dipTime.Range).arg(minutes("low", dipTime.Low), minutes("high", dipTime.High)).
-		atMost(Time, dipTime.High, unit.Minute, dipTime.Source).why(reason(CodeSetTime, dipTime.Source, minutes("low", dipTime.Low), minutes("high", dipTime.High))))
+		atMost(Time, dipTime.High, unit.Minute, dipTime.Source).why(reason(CodeSkin, dipTime.Source, minutes("low", dipTime.Low), minutes("high", dipTime.High))))
 	b.add(newStep(Rinse, nil, nil).takes(quick))
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"tremblant/internal/source"
+	"tremblant/internal/unit"
 )
 
 // group is a set of agents that are hydrated together.
@@ -16,12 +17,22 @@ type group struct {
 	lead  int     // which dose set the temperature
 }
 
+// raised is the heat that a process needs in a liquid of so much calcium
+// (mmol/kg): more calcium than it stands asks for the top of its range.
+func (p Process) raised(calcium float64) Process {
+	if p.hot() && p.CaMax.Known() && calcium > p.CaMax.High {
+		p.Heat.Range = unit.Range{Low: p.Heat.Typical, Typical: p.Heat.High, High: p.Heat.High}
+	}
+	return p
+}
+
 // groups merges the agents that need heat: one group for all that bear the
 // highest need, cooler ones for those that do not, hottest first.
-func groups(doses []Dose) []group {
+func groups(doses []Dose, calcium float64) []group {
 	var hot []Dose
 	for _, d := range doses {
 		if d.Process.hot() {
+			d.Process = d.Process.raised(calcium)
 			hot = append(hot, d)
 		}
 	}

@@ -102,6 +102,7 @@ const (
 	CodeSuggested   note.Code = "method.suggested"    // caution: the citrate is not in the formula
 	CodeCitrateAcid note.Code = "method.citrate-acid" // caution: citrate hardly binds below pH 4
 	CodeCalciumHigh note.Code = "method.calcium-high" // caution: too much calcium for citrate
+	CodeCalciumHot  note.Code = "method.calcium-hot"  // reason: so much calcium asks for more heat
 	CodeSaltLate    note.Code = "method.salt-late"    // reason: calcium and salt after hydration
 	CodeEnzyme      note.Code = "method.enzyme"       // caution: heat the raw fruit first
 	CodeSheetWater  note.Code = "method.sheet-water"  // reason: sheets carry water
@@ -110,6 +111,9 @@ const (
 	CodeTopUp       note.Code = "method.top-up"       // reason: replace what boiled off
 	CodeShearSet    note.Code = "method.shear-set"    // reason: why a gel is blended
 	CodeAir         note.Code = "method.air"          // reason: bubbles stay in
+	CodeSieve       note.Code = "method.sieve"        // reason: no lumps, no seeds
+	CodeSkin        note.Code = "method.skin"         // reason: time in the bath makes the skin
+	CodeGiveBack    note.Code = "method.give-back"    // caution: citrate took the calcium that it sets with
 	CodeNozzle      note.Code = "method.nozzle"       // reason: sieve before the siphon
 	CodePressure    note.Code = "method.pressure"     // danger: siphon under pressure
 	CodeHotSplash   note.Code = "method.hot-splash"   // danger: hot liquid in a blender, or boiling sugar

@@ -45,39 +45,39 @@ var (
 	parts  = [...]float64{2, 4, 5, 10, 20, 25, 50, 100, 200, 500, 1000}
 )
 
-// FindPremix finds the smallest round premix that lets dose be weighed within
+// FindPremix finds the smallest round premix that lets the item be weighed within
 // the tolerance; of two of one size the stronger, which brings less carrier.
 // The tolerance is met by the worst case of all three weighings together.
 // Errors are *note.Refusal; CodeNoPremix carries the best that was reachable
 // and the step of a scale that would weigh the dose directly.
-func FindPremix(agent string, dose unit.Mass, c Carrier, scales []Scale, tol unit.Fraction) (Premix, error) {
-	tol, err := checkPremix(dose, c, scales, tol)
+func FindPremix(item Item, c Carrier, scales []Scale, tol unit.Fraction) (Premix, error) {
+	tol, err := checkPremix(item.Mass, c, scales, tol)
 	if err != nil {
 		return Premix{}, err
 	}
 	best := unit.Fraction(math.Inf(1))
 	for _, total := range totals {
 		for _, part := range parts {
-			p, ok := tryPremix(dose, total, 1/part, c, scales)
+			p, ok := tryPremix(item.Mass, total, 1/part, c, scales)
 			if !ok {
 				continue
 			}
 			if p.Worst <= tol {
-				p.Agent, p.Carrier, p.Foreign, p.Stock = agent, c.ID, c.Foreign, c.Stock
+				p.Agent, p.Carrier, p.Foreign, p.Stock = item.ID, c.ID, c.Foreign, c.Stock
 				return p, nil
 			}
 			best = min(best, p.Worst)
 		}
 	}
-	return Premix{}, noPremix(agent, dose, best, tol)
+	return Premix{}, noPremix(item, best, tol)
 }
 
-func noPremix(agent string, dose unit.Mass, best, tol unit.Fraction) *note.Refusal {
+func noPremix(item Item, best, tol unit.Fraction) *note.Refusal {
 	r := note.Refuse("dose", CodeNoPremix,
-		note.Word("agent", "agent."+agent),
-		note.Num("dose", float64(dose), unit.Gram),
+		item.Name("agent"),
+		note.Num("dose", float64(item.Mass), unit.Gram),
 		// Rounding and reading can each take half a step, so a whole step must fit into the tolerance.
-		note.Num("step", float64(tol.Of(dose)), unit.Gram),
+		note.Num("step", float64(tol.Of(item.Mass)), unit.Gram),
 		note.Num("tolerance", tol.Percent(), unit.PercentOf))
 	if unit.Finite(float64(best)) {
 		r.Args = append(r.Args, note.Num("best", best.Percent(), unit.PercentOf))

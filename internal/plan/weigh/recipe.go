@@ -7,14 +7,27 @@ import (
 
 // Item is one thing to weigh into the batch.
 type Item struct {
-	ID   string    // stable id: of an agent, or of a part of the liquid
-	Mass unit.Mass // wanted in the batch
+	ID    string    // stable id: of an agent, or of a part of the liquid
+	Word  string    // key of the text catalogue for its name; "" when Typed has it
+	Typed string    // the cook's own name for it; "" for the id
+	Mass  unit.Mass // wanted in the batch
 	// Carriers are what it may be diluted in, best first; none for bulk. A
 	// carrier that is not Foreign must be an item of the same recipe, and its
 	// Have is filled in from there.
 	Carriers []Carrier
 	// Group orders the bowl: lower groups are weighed first.
 	Group int
+}
+
+// Name is the item's name as an argument of a note.
+func (i Item) Name(arg string) note.Arg {
+	switch {
+	case i.Word != "":
+		return note.Word(arg, i.Word)
+	case i.Typed != "":
+		return note.Typed(arg, i.Typed)
+	}
+	return note.Typed(arg, i.ID)
 }
 
 // Line is one line of the weighing list.
@@ -95,14 +108,14 @@ func (l *List) dilute(i int, item Item, scales []Scale) {
 		} else if !c.Foreign {
 			continue
 		}
-		p, err := FindPremix(item.ID, line.Mass, c, scales, l.Tolerance)
+		p, err := FindPremix(Item{ID: item.ID, Word: item.Word, Typed: item.Typed, Mass: line.Mass}, c, scales, l.Tolerance)
 		if err != nil {
 			last = err
 			continue
 		}
-		line.use(p, direct, l.Tolerance)
+		line.use(p, item, direct, l.Tolerance)
 		if from != nil {
-			from.give(p)
+			from.give(p, item)
 		}
 		return
 	}
@@ -125,13 +138,13 @@ func whyNot(item Item, err error) note.Note {
 		n.Level = note.Caution
 		return n.At(item.ID)
 	}
-	return note.New(note.Caution, CodeNoCarrier, note.Word("agent", "agent."+item.ID)).At(item.ID)
+	return note.New(note.Caution, CodeNoCarrier, item.Name("agent")).At(item.ID)
 }
 
-func (line *Line) use(p Premix, direct Reading, tol unit.Fraction) {
+func (line *Line) use(p Premix, item Item, direct Reading, tol unit.Fraction) {
 	line.Premix, line.Mass, line.Reading = &p, p.Use.Target, p.Use
 	line.Notes = append(line.Notes, note.New(note.Reason, CodePremix,
-		note.Word("agent", "agent."+line.ID),
+		item.Name("agent"),
 		note.Num("dose", float64(direct.Target), unit.Gram),
 		note.Num("step", float64(direct.Step), unit.Gram),
 		note.Num("worst", direct.Worst.Percent(), unit.PercentOf),
@@ -146,10 +159,10 @@ func (line *Line) use(p Premix, direct Reading, tol unit.Fraction) {
 }
 
 // give takes the premix's carrier off the recipe's own.
-func (line *Line) give(p Premix) {
+func (line *Line) give(p Premix, item Item) {
 	line.Mass -= p.Brought
 	line.Notes = append(line.Notes, note.New(note.Reason, CodeCarrierUsed,
-		note.Num("brought", float64(p.Brought), unit.Gram), note.Word("agent", "agent."+p.Agent)).At(line.ID))
+		note.Num("brought", float64(p.Brought), unit.Gram), item.Name("agent")).At(line.ID))
 }
 
 // read weighs line i directly and flags it beyond the tolerance.

@@ -62,11 +62,11 @@ func TestRefusals(t *testing.T) {
 		{"mass negative", weigh.CodeBadMass, errOf(weigh.Weigh(-1, []weigh.Scale{bench}))},
 		{"mass huge", weigh.CodeBadMass, errOf(weigh.Weigh(1e300, []weigh.Scale{bench}))},
 		{"too heavy", weigh.CodeTooHeavy, errOf(weigh.Weigh(6000, []weigh.Scale{bench, kitchen}))},
-		{"dose of nothing", weigh.CodeBadMass, errOf(weigh.FindPremix("agar", 0, sugar(100), []weigh.Scale{bench}, 0))},
-		{"carrier share", weigh.CodeBadCarrier, errOf(weigh.FindPremix("agar", 1, weigh.Carrier{ID: "w", Stock: true}, []weigh.Scale{bench}, 0))},
-		{"tolerance", weigh.CodeBadTolerance, errOf(weigh.FindPremix("agar", 1, sugar(100), []weigh.Scale{bench}, 1))},
-		{"not enough carrier", weigh.CodeNoPremix, errOf(weigh.FindPremix("agar", 0.3, sugar(0.2), []weigh.Scale{bench}, 0))},
-		{"scale too coarse for any premix", weigh.CodeNoPremix, errOf(weigh.FindPremix("agar", 0.01, sugar(1e6), []weigh.Scale{kitchen}, 0))},
+		{"dose of nothing", weigh.CodeBadMass, errOf(weigh.FindPremix(weigh.Item{ID: "agar", Mass: 0}, sugar(100), []weigh.Scale{bench}, 0))},
+		{"carrier share", weigh.CodeBadCarrier, errOf(weigh.FindPremix(weigh.Item{ID: "agar", Mass: 1}, weigh.Carrier{ID: "w", Stock: true}, []weigh.Scale{bench}, 0))},
+		{"tolerance", weigh.CodeBadTolerance, errOf(weigh.FindPremix(weigh.Item{ID: "agar", Mass: 1}, sugar(100), []weigh.Scale{bench}, 1))},
+		{"not enough carrier", weigh.CodeNoPremix, errOf(weigh.FindPremix(weigh.Item{ID: "agar", Mass: 0.3}, sugar(0.2), []weigh.Scale{bench}, 0))},
+		{"scale too coarse for any premix", weigh.CodeNoPremix, errOf(weigh.FindPremix(weigh.Item{ID: "agar", Mass: 0.01}, sugar(1e6), []weigh.Scale{kitchen}, 0))},
 		{"twice", weigh.CodeTwice, errOf(weigh.Make([]weigh.Item{{ID: "a", Mass: 1}, {ID: "a", Mass: 2}}, []weigh.Scale{bench}, 0))},
 		{"bowl heavier than the scale", weigh.CodeTooHeavy, errOf(weigh.OneBowl(weigh.List{}, []weigh.Scale{pocket}, 900))},
 	} {
@@ -88,7 +88,7 @@ func sugar(have unit.Mass) weigh.Carrier { return weigh.Carrier{ID: "sugar", Hav
 // part of the whole) + 0.05/45·0.9: 1.9 % in all, within 2 %. Anything smaller fails:
 // 25 g at one in ten holds 2.5 g of agent, 2 % off already.
 func TestSmallestPremix(t *testing.T) {
-	p, err := weigh.FindPremix("gellan-la", 0.6, sugar(80), []weigh.Scale{bench}, 0)
+	p, err := weigh.FindPremix(weigh.Item{ID: "gellan-la", Mass: 0.6}, sugar(80), []weigh.Scale{bench}, 0)
 	require.NoError(t, err)
 	assert.Equal(t, unit.Mass(50), p.Total())
 	assert.InDelta(t, 0.1, float64(p.Share), 1e-12)
@@ -102,7 +102,7 @@ func TestSmallestPremix(t *testing.T) {
 
 func TestStockSolutionKeepsBelowItsCap(t *testing.T) {
 	water := weigh.Carrier{ID: "water", Have: 900, Stock: true, MaxShare: 0.01}
-	p, err := weigh.FindPremix("xanthan", 0.8, water, []weigh.Scale{bench}, 0.03)
+	p, err := weigh.FindPremix(weigh.Item{ID: "xanthan", Mass: 0.8}, water, []weigh.Scale{bench}, 0.03)
 	require.NoError(t, err)
 	assert.LessOrEqual(t, float64(p.Share), 0.01)
 	assert.InDelta(t, 0.8, float64(p.Share.Of(p.Use.Target)), 1e-12)
@@ -114,7 +114,7 @@ func TestNoSmallerPremixWouldDo(t *testing.T) {
 	found := 0
 	for range 400 {
 		dose, scales, tol := unit.Mass(math.Exp(rnd.Float64()*6-4)), randomScales(rnd), unit.Fraction(0.005+0.045*rnd.Float64())
-		p, err := weigh.FindPremix("a", dose, sugar(1e6), scales, tol)
+		p, err := weigh.FindPremix(weigh.Item{ID: "a", Mass: dose}, sugar(1e6), scales, tol)
 		if err != nil {
 			continue
 		}
@@ -279,6 +279,33 @@ func TestBowlRespectsCapacity(t *testing.T) {
 	}
 }
 
+func TestSheets(t *testing.T) {
+	for _, c := range []struct {
+		name         string
+		target, each unit.Mass
+		halves       int
+		off          float64
+		cut          bool
+	}{
+		{"three gold sheets", 6, 2, 6, 0, false},
+		{"two and a half", 5, 2, 5, 0, false},
+		{"between halves", 5.3, 2, 5, 5/5.3 - 1, true},
+		{"less than a quarter", 0.3, 2, 1, 1/0.3 - 1, true},
+		{"nothing", 0, 2, 0, 0, false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			n, err := weigh.Sheets(c.target, c.each, 0)
+			require.NoError(t, err)
+			assert.Equal(t, c.halves, n.Halves)
+			assert.InDelta(t, c.off, float64(n.Off), 1e-12)
+			assert.Equal(t, c.cut, len(n.Notes) > 0)
+		})
+	}
+	for _, each := range []unit.Mass{0, -1, unit.Mass(math.NaN()), unit.Mass(math.Inf(1)), 1e-9} {
+		assert.ErrorIs(t, errOf(weigh.Sheets(5, each, 0)), note.Refuse("sheet", weigh.CodeBadMass))
+	}
+}
+
 func FuzzMake(f *testing.F) {
 	f.Add(0.6, 80.0, 0.1, 2000.0, 0.02)
 	f.Add(math.NaN(), -1.0, 0.0, math.Inf(1), 2.0)
@@ -304,7 +331,7 @@ func FuzzMake(f *testing.F) {
 }
 
 func ExampleFindPremix() {
-	p, _ := weigh.FindPremix("gellan-la", 0.6, weigh.Carrier{ID: "sugar", Have: 80}, []weigh.Scale{{ID: "bench", Step: 0.1, Capacity: 2000}}, 0)
+	p, _ := weigh.FindPremix(weigh.Item{ID: "gellan-la", Mass: 0.6}, weigh.Carrier{ID: "sugar", Have: 80}, []weigh.Scale{{ID: "bench", Step: 0.1, Capacity: 2000}}, 0)
 	fmt.Printf("%g g agent + %g g %s; use %g g\n", p.AgentIn.Shown, p.CarrierIn.Shown, p.Carrier, p.Use.Shown)
 	// Output: 5 g agent + 45 g sugar; use 6 g
 }

@@ -1,0 +1,125 @@
+package method
+
+import (
+	"slices"
+
+	"tremblant/internal/note"
+	"tremblant/internal/unit"
+)
+
+// split decides which parts are heated with the agents and which come late.
+// Without heat nothing needs to come late.
+func (b *builder) split() {
+	for _, p := range b.in.Liquid.Parts {
+		switch {
+		case p.Role > Delicate:
+		case p.Role == Base || len(b.groups) == 0:
+			b.base = append(b.base, p)
+		default:
+			b.rest = append(b.rest, p)
+		}
+	}
+	for _, role := range [...]Role{Delicate, Acid, Alcohol} {
+		if len(b.base) == 0 {
+			b.promote(role)
+		}
+	}
+	b.cap()
+}
+
+// promote heats the parts of a role after all, since nothing else is there to
+// hydrate in; sour and alcoholic ones with a caution.
+func (b *builder) promote(role Role) {
+	keep := b.rest[:0:0]
+	for _, p := range b.rest {
+		if p.Role == role {
+			b.base = append(b.base, p)
+		} else {
+			keep = append(keep, p)
+		}
+	}
+	b.rest = keep
+	if len(b.base) > 0 {
+		b.warnHeated(role)
+	}
+}
+
+// warnHeated says what it costs to heat a part of a role, once.
+func (b *builder) warnHeated(role Role) {
+	if slices.Contains(b.warned, role) {
+		return
+	}
+	b.warned = append(b.warned, role)
+	switch role {
+	case Acid:
+		b.sourHeat()
+	case Alcohol:
+		b.notes = append(b.notes, danger(CodeFlame, practice))
+	}
+}
+
+// sourHeat warns of each agent that loses strength when the sour liquid itself is heated.
+func (b *builder) sourHeat() {
+	ph := b.in.Liquid.PH
+	for _, d := range b.in.Doses {
+		p := d.Process
+		if p.Acid.Known() && ph.Valid() && ph.Typical > 0 && ph.Low < p.AcidPH+1 {
+			b.notes = append(b.notes, caution(CodeAcidHot, p.Acid.Source, agentWord("agent", p.ID),
+				minutes("minutes", HotMinutes(p.Acid.Low, p.AcidPH, ph.Low)), note.Num("ph", ph.Low, unit.PH)))
+		}
+	}
+}
+
+// cap borrows from the late parts when the hydrating part would be too thick to whisk.
+func (b *builder) cap() {
+	for _, d := range b.in.Doses {
+		if !d.Process.Cap.Known() || d.Process.Salt {
+			continue
+		}
+		need := unit.Mass(float64(d.Mass) * 100 / d.Process.Cap.Typical)
+		if need <= b.hydrating() {
+			continue
+		}
+		before := b.borrow
+		b.take(need - b.hydrating())
+		b.notes = append(b.notes, caution(CodeCap, d.Process.Cap.Source, agentWord("agent", d.Process.ID),
+			note.Num("cap", d.Process.Cap.Typical, unit.GramPer100), grams("need", need), grams("borrow", b.borrow-before)))
+	}
+}
+
+// take moves liquid from the late parts to the hydrating one, delicate ones
+// first: whole parts, and of the last one what is still wanted.
+func (b *builder) take(want unit.Mass) {
+	for _, role := range [...]Role{Delicate, Acid, Alcohol} {
+		for i := 0; i < len(b.rest) && want > 0; {
+			p := b.rest[i]
+			if p.Role != role {
+				i++
+				continue
+			}
+			taken := p
+			taken.Mass = min(p.Mass, want)
+			b.base = append(b.base, taken)
+			b.borrow, want = b.borrow+taken.Mass, want-taken.Mass
+			b.warnHeated(role)
+			if taken.Mass < p.Mass {
+				b.rest[i].Mass -= taken.Mass
+				break
+			}
+			b.rest = slices.Delete(b.rest, i, i+1)
+		}
+	}
+}
+
+// unnamed gives the parts of the hydrating liquid to the first step that puts
+// something into them, so that each is named once.
+func (b *builder) unnamed() []string {
+	if b.named {
+		return nil
+	}
+	b.named = true
+	return partNames(b.base)
+}
+
+// hydrating is the mass that is heated with the agents in it.
+func (b *builder) hydrating() unit.Mass { return partMass(b.base) }
