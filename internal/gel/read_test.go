@@ -6,6 +6,7 @@ import (
 	"go/parser"
 	"go/token"
 	"os"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
@@ -167,16 +168,23 @@ func TestEveryCodeHasItsSentence(t *testing.T) {
 	require.NoError(t, err)
 	var text map[string]string
 	require.NoError(t, json.Unmarshal(raw, &text))
-	file, err := parser.ParseFile(token.NewFileSet(), "codes.go", nil, 0)
-	require.NoError(t, err)
 	known := map[string]bool{}
-	ast.Inspect(file, func(n ast.Node) bool {
-		if v, ok := n.(*ast.BasicLit); ok && v.Kind == token.STRING && !strings.Contains(v.Value, "/") {
-			s, _ := strconv.Unquote(v.Value)
-			known["note."+s] = true
-		}
-		return true
-	})
+	files, err := filepath.Glob("*.go")
+	require.NoError(t, err)
+	for _, name := range files {
+		file, err := parser.ParseFile(token.NewFileSet(), name, nil, 0)
+		require.NoError(t, err)
+		ast.Inspect(file, func(n ast.Node) bool {
+			if spec, ok := n.(*ast.ValueSpec); ok && isCode(spec.Type) {
+				for _, v := range spec.Values {
+					s, err := strconv.Unquote(v.(*ast.BasicLit).Value)
+					require.NoError(t, err)
+					known["note."+s] = true
+				}
+			}
+			return true
+		})
+	}
 	require.Greater(t, len(known), 80)
 	for k := range known {
 		assert.NotEmpty(t, text[k], k)
@@ -186,6 +194,12 @@ func TestEveryCodeHasItsSentence(t *testing.T) {
 			assert.True(t, known[k], "sentence without a code: %s", k)
 		}
 	}
+}
+
+// isCode reports whether a constant is declared as a note.Code.
+func isCode(x ast.Expr) bool {
+	sel, ok := x.(*ast.SelectorExpr)
+	return ok && sel.Sel.Name == "Code"
 }
 
 // TestSentencesGetTheirArguments: what a sentence has in braces, the notes of

@@ -110,7 +110,7 @@ func (b *builder) chill(least Fact) {
 	if below > 0 {
 		s = s.arg(celsius("temp", below)).atMost(Temperature, below, unit.DegreeC, belowRef)
 	}
-	s.Warm = true
+	// Not counted as standing warm: chilling has rules of its own in the food codes.
 	b.add(s)
 }
 

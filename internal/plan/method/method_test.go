@@ -320,6 +320,9 @@ func TestTasksFitTheTimeline(t *testing.T) {
 	p, err := timeline.Make(tasks, kitchen, timeline.Options{Typical: true})
 	require.NoError(t, err)
 	assert.Greater(t, p.Start, 240.0, "the charged rest alone takes four hours")
+	for _, h := range p.Holds {
+		assert.False(t, h.Zone == timeline.Warm && h.Minutes > 60, "hours in the fridge are no hours between cold and hot: %+v", h)
+	}
 }
 
 func ExampleBuild() {

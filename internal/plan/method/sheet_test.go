@@ -12,43 +12,12 @@ import (
 
 	"tremblant/internal/note"
 	"tremblant/internal/plan/method"
+	"tremblant/internal/plan/plantest"
 	"tremblant/internal/unit"
 )
 
-// sheets are the six inputs of the expected sheets in plan-sheets.csv, in an
-// invented kitchen.
-var sheets = map[string]method.Input{
-	"agar-gellan fluid gel": {
-		Doses: []method.Dose{{Process: agar, Mass: 3.5}, {Process: gellan, Mass: 0.6}},
-		Liquid: method.Liquid{PH: unit.Range{Low: 3.1, Typical: 3.3, High: 3.5}, Calcium: 2.5, Parts: []method.Part{
-			{ID: "water", Mass: 250, Temp: 15}, {ID: "quince-juice", Mass: 250, Role: method.Acid, Temp: 5},
-			{ID: "sugar", Mass: 40, Role: method.Sugar, Temp: 20}, {ID: "citrate", Mass: 0.25, Role: method.Sequestrant, Temp: 20}}},
-		Target: method.FluidGel, Bottled: true},
-	"leaf gelatin set cream": {
-		Doses: []method.Dose{{Process: gelatin, Mass: 5, Sheets: true}},
-		Liquid: method.Liquid{Dairy: true, Calcium: 24, Parts: []method.Part{
-			{ID: "cream", Mass: 300, Temp: 5}, {ID: "milk", Mass: 200, Temp: 5}, {ID: "sugar", Mass: 50, Role: method.Sugar, Temp: 20}}},
-		Target: method.SetGel},
-	"iota in milk": {
-		Doses: []method.Dose{{Process: iota, Mass: 1}},
-		Liquid: method.Liquid{Dairy: true, Calcium: 28, Parts: []method.Part{
-			{ID: "milk", Mass: 500, Temp: 5}, {ID: "sugar", Mass: 40, Role: method.Sugar, Temp: 20}}},
-		Target: method.SetGel},
-	"lm pectin with calcium": {
-		Doses: []method.Dose{{Process: pectin, Mass: 4}, {Process: lactate, Mass: 0.8}},
-		Liquid: method.Liquid{PH: unit.Range{Low: 3.4, Typical: 3.6, High: 3.8}, Parts: []method.Part{
-			{ID: "plum-puree", Mass: 400, Temp: 15}, {ID: "sugar", Mass: 200, Role: method.Sugar, Temp: 20}}},
-		Target: method.SetGel},
-	"alginate bath": {
-		Doses:  []method.Dose{{Process: alginate, Mass: 5}},
-		Liquid: method.Liquid{Calcium: 0.1, Parts: []method.Part{{ID: "soft-water", Mass: 1000, Temp: 15}}},
-		Target: method.Bath},
-	"siphon foam": {
-		Doses: []method.Dose{{Process: gelatin, Mass: 3.2}},
-		Liquid: method.Liquid{PH: unit.Range{Low: 4.0, Typical: 4.2, High: 4.4}, PHMeasured: true, Parts: []method.Part{
-			{ID: "water", Mass: 100, Temp: 15}, {ID: "cucumber-juice", Mass: 300, Role: method.Delicate, Temp: 5}}},
-		Target: method.SiphonCold, Charges: 1},
-}
+// sheets are the six formulas that the expected sheets were worked from.
+var sheets = plantest.Sheets
 
 // line writes a step the way the table does: figures by name, limits with ≥ and ≤.
 func line(s method.Step) (figures, limits string) {
