@@ -61,7 +61,7 @@ test-storage: programs $(WASMBROWSERTEST)
 
 test-page: programs build
 	@echo "== the whole page, in Chromium"
-	go test -count=1 -timeout 10m -tags e2e $(PAGE)
+	go test -count=1 -timeout 14m -tags e2e $(PAGE)
 
 # Debian's programs that the tests run.
 programs:
@@ -100,7 +100,7 @@ soak: programs build
 	go test -count=1 -timeout 30m -tags e2e,soak -run '^TestSoak' -v $(PAGE)
 
 screens: programs build
-	SCREENS="$(SCREENS)" go test -count=1 -timeout 10m -tags e2e $(PAGE)
+	SCREENS="$(SCREENS)" go test -count=1 -timeout 14m -tags e2e $(PAGE)
 
 fuzz:
 	@for package in $$(go list ./...); do \

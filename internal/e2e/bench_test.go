@@ -7,7 +7,9 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -50,7 +52,7 @@ func TestBenchKeystroke(t *testing.T) {
 		page = append(page, typing(browser, own.URL())...)
 	}
 
-	t.Logf("keystroke to painted answer, %d keys, processor %d times slower", len(page), slowdown)
+	t.Logf("keystroke to painted answer, %d keys, processor %d times slower%s", len(page), slowdown, busy())
 	changed := func(s sample) float64 { return s.Changed }
 	painted := func(s sample) float64 { return s.Painted }
 	t.Logf("  bare page: answer changed %s, painted %s", spread(floor, changed), spread(floor, painted))
@@ -121,9 +123,7 @@ func TestBenchStart(t *testing.T) {
 		page := browser.Page(Phone)
 		page.Before(`new MutationObserver(() => { globalThis.usable ??= performance.now() })
 			.observe(document, { subtree: true, attributes: true, attributeFilter: ["data-ready"] })`)
-		page.Open(server.URL())
-		page.Ready()
-		page.Offline()
+		page.Visit(server)
 		page.Slow(slowdown)
 		return page
 	}
@@ -142,7 +142,7 @@ func TestBenchStart(t *testing.T) {
 		page = append(page, again(ownPage, own))
 	}
 	self := func(v float64) float64 { return v }
-	t.Logf("navigation to usable, later visit, %d visits, processor %d times slower", len(page), slowdown)
+	t.Logf("navigation to usable, later visit, %d visits, processor %d times slower%s", len(page), slowdown, busy())
 	t.Logf("  empty program: %s", spread(floor, self))
 	t.Logf("  the page:      %s", spread(page, self))
 	t.Logf("  median: %.2f times the empty program (asked: at most %g)",
@@ -171,4 +171,15 @@ func quantile[T any](all []T, of func(T) float64, q float64) float64 {
 
 func spread[T any](all []T, of func(T) float64) string {
 	return fmt.Sprintf("median %.1f ms, p95 %.1f ms", quantile(all, of, 0.5), quantile(all, of, 0.95))
+}
+
+// busy tells how much else the machine had to do: times from a machine that has
+// more to do than it has processors compare with each other and nothing else.
+func busy() string {
+	raw, err := os.ReadFile("/proc/loadavg")
+	if err != nil {
+		return ""
+	}
+	load, _, _ := strings.Cut(string(raw), " ")
+	return fmt.Sprintf("; %s programs at work on %d processors over the last minute", load, runtime.NumCPU())
 }

@@ -18,13 +18,17 @@ import (
 
 const release = `tremblant.release`
 
+// releases builds the page twice, under two names.
+func releases(t *testing.T) (older, newer string) {
+	t.Helper()
+	return Variant(t, site.Options{Release: "1-older"}), Variant(t, site.Options{Release: "2-newer"})
+}
+
 func TestWorksWithTheServerDead(t *testing.T) {
 	server := Serve(t, Dist(t))
 	browser := Start(t)
 	page := browser.Page(Phone)
-	page.Open(server.URL())
-	page.Ready()
-	page.Offline()
+	page.Visit(server)
 	page.WaitText("#boot-offline", "Works without a network")
 	server.Kill()
 
@@ -46,9 +50,7 @@ func TestWorksWithTheServerDead(t *testing.T) {
 func TestFirstVisitLoadsEachFileOnce(t *testing.T) {
 	server := Serve(t, Dist(t))
 	page := Start(t).Page(Phone)
-	page.Open(server.URL())
-	page.Ready()
-	page.Offline()
+	page.Visit(server)
 	loaded := map[string]int{}
 	for _, answer := range server.Answers() {
 		if answer.Status == http.StatusOK {
@@ -61,13 +63,11 @@ func TestFirstVisitLoadsEachFileOnce(t *testing.T) {
 }
 
 func TestUpdateWaitsForConsent(t *testing.T) {
-	older, newer := Variant(t, site.Options{Release: "1-older"}), Variant(t, site.Options{Release: "2-newer"})
+	older, newer := releases(t)
 	server := Serve(t, older)
 	browser := Start(t)
 	page := browser.Page(Phone)
-	page.Open(server.URL())
-	page.Ready()
-	page.Offline()
+	page.Visit(server)
 	other := browser.Page(Phone)
 	other.Open(server.URL())
 	other.Ready()
@@ -106,12 +106,10 @@ func TestUpdateWaitsForConsent(t *testing.T) {
 // A page that was there before there was any worker is not controlled by one,
 // and sees no change of it.
 func TestUpdateOfAPageFromTheFirstVisit(t *testing.T) {
-	older, newer := Variant(t, site.Options{Release: "1-older"}), Variant(t, site.Options{Release: "2-newer"})
+	older, newer := releases(t)
 	server := Serve(t, older)
 	page := Start(t).Page(Phone)
-	page.Open(server.URL())
-	page.Ready()
-	page.Offline()
+	page.Visit(server)
 	server.Use(newer)
 	page.Run(`navigator.serviceWorker.getRegistration().then(r => r.update())`)
 	page.WaitText("#boot-update", "A new version is ready")
@@ -121,13 +119,11 @@ func TestUpdateOfAPageFromTheFirstVisit(t *testing.T) {
 }
 
 func TestHalfAnUpdateIsNone(t *testing.T) {
-	older, newer := Variant(t, site.Options{Release: "1-older"}), Variant(t, site.Options{Release: "2-newer"})
+	older, newer := releases(t)
 	remove(t, newer, "icons/dome-192.*.png")
 	server := Serve(t, older)
 	page := Start(t).Page(Phone)
-	page.Open(server.URL())
-	page.Ready()
-	page.Offline()
+	page.Visit(server)
 	server.Use(newer)
 	page.Allow("404")
 	failed := Eval[string](page, `navigator.serviceWorker.getRegistration().then(async r => {

@@ -59,6 +59,14 @@ func (p *Page) Offline() {
 	p.Wait(`document.documentElement.dataset.offline === "1"`)
 }
 
+// Visit opens a site and waits until it needs no network any more.
+func (p *Page) Visit(server *Server) {
+	p.t.Helper()
+	p.Open(server.URL())
+	p.Ready()
+	p.Offline()
+}
+
 // Type replaces what stands in an input by what is typed, key by key.
 func (p *Page) Type(name, text string) {
 	p.t.Helper()
