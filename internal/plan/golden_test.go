@@ -19,7 +19,7 @@ import (
 // shelves are the scales of two kitchens: one has only a bench scale.
 var shelves = map[string][]weigh.Scale{
 	"bench":        {{ID: "bench", Step: 0.1, Capacity: 2000}},
-	"bench+pocket": {{ID: "bench", Step: 0.1, Capacity: 2000}, {ID: "pocket", Step: 0.01, Capacity: 200}},
+	"bench+pocket": {{ID: "bench", Step: 0.1, Capacity: 2000}, {ID: "pocket", Step: 0.01, Capacity: 200, Cup: 10}},
 }
 
 // TestSheetWeights compares the weighing lists of the six formulas with

@@ -172,10 +172,12 @@ func TestPlaceThatIsNotColdEnough(t *testing.T) {
 
 func TestAnimalAndAllergens(t *testing.T) {
 	in := quince(t)
+	in.Items[0].Vegan = plan.No // a no is not undone by what follows
 	in.Items[2].Vegetarian, in.Items[2].Allergens, in.Items[2].MayHold = plan.No, []string{"milk", "fish"}, []string{"milk", "egg"}
 	s, err := plan.Make(in)
 	require.NoError(t, err)
 	assert.Equal(t, plan.No, s.Diet.Vegetarian)
+	assert.Equal(t, plan.No, s.Diet.Vegan)
 	assert.Equal(t, []string{"fish", "milk"}, s.Diet.Allergens)
 	assert.Equal(t, []string{"egg"}, s.Diet.MayHold)
 }

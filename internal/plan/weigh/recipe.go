@@ -160,7 +160,9 @@ func (line *Line) use(p Premix, item Item, direct Reading, tol unit.Fraction) {
 
 // give takes the premix's carrier off the recipe's own.
 func (line *Line) give(p Premix, item Item) {
-	line.Mass -= p.Brought
+	if line.Mass -= p.Brought; line.Mass < least {
+		line.Mass = 0
+	}
 	line.Notes = append(line.Notes, note.New(note.Reason, CodeCarrierUsed,
 		note.Num("brought", float64(p.Brought), unit.Gram), item.Name("agent")).At(line.ID))
 }

@@ -53,7 +53,8 @@ const (
 type Scale struct {
 	ID       string    // stable id, as the shelf keeps it
 	Step     unit.Mass // readability: the smallest difference that the display shows
-	Capacity unit.Mass // largest load on the plate, bowl included
+	Capacity unit.Mass // largest load on the plate, vessel included
+	Cup      unit.Mass // weight of the cup that loads are weighed in on it; 0 for none
 }
 
 // Reading is one weighing: what is wanted, and what the display must show.
@@ -80,11 +81,6 @@ const slack = 1e-12
 // rounds to its step. Errors are *note.Refusal: no scale, an unusable figure,
 // or a load above every capacity.
 func Weigh(target unit.Mass, scales []Scale) (Reading, error) {
-	return weighWith(target, 0, scales)
-}
-
-// weighWith is Weigh with a vessel of known mass on the plate.
-func weighWith(target, vessel unit.Mass, scales []Scale) (Reading, error) {
 	if err := checkScales(scales); err != nil {
 		return Reading{}, err
 	}
@@ -94,8 +90,8 @@ func weighWith(target, vessel unit.Mass, scales []Scale) (Reading, error) {
 	best, found := Reading{}, false
 	largest := unit.Mass(0)
 	for _, s := range scales {
-		largest = max(largest, s.Capacity)
-		if target+vessel > s.Capacity {
+		largest = max(largest, s.Capacity-s.Cup)
+		if target+s.Cup > s.Capacity {
 			continue
 		}
 		r := s.read(target)
@@ -105,7 +101,7 @@ func weighWith(target, vessel unit.Mass, scales []Scale) (Reading, error) {
 	}
 	if !found {
 		return Reading{}, note.Refuse("mass", CodeTooHeavy,
-			note.Num("mass", float64(target+vessel), unit.Gram), note.Num("capacity", float64(largest), unit.Gram))
+			note.Num("mass", float64(target), unit.Gram), note.Num("capacity", float64(largest), unit.Gram))
 	}
 	return best, nil
 }
@@ -136,15 +132,20 @@ func checkScales(scales []Scale) error {
 		return note.Refuse("scales", CodeNoScale)
 	}
 	for _, s := range scales {
-		if !usable(float64(s.Step)) || !usable(float64(s.Capacity)) || s.Step > s.Capacity || s.Step < 1e-6 {
+		if !usable(float64(s.Step)) || !usable(float64(s.Capacity)) || s.Step > s.Capacity-s.Cup ||
+			!unit.Finite(float64(s.Cup)) || s.Cup < 0 || s.Step < 1e-6 {
 			return note.Refuse("scales", CodeBadScale, note.Typed("scale", s.ID))
 		}
 	}
 	return nil
 }
 
+// least is the smallest mass above zero that means anything, in grams: below
+// it is only what floating-point subtraction leaves behind.
+const least unit.Mass = 1e-9
+
 func checkMass(field string, m unit.Mass) error {
-	if !unit.Finite(float64(m)) || m < 0 || float64(m) > unit.MaxFigure {
+	if !unit.Finite(float64(m)) || m < 0 || m > 0 && m < least || float64(m) > unit.MaxFigure {
 		return note.Refuse(field, CodeBadMass)
 	}
 	return nil

@@ -34,6 +34,7 @@ func TestWeigh(t *testing.T) {
 		{"only a coarse scale", 4.237, []weigh.Scale{kitchen}, "kitchen", 4, (0.237 + 0.5) / 4.237},
 		{"below half a step shows nothing", 0.004, []weigh.Scale{pocket}, "pocket", 0, (0.004 + 0.005) / 0.004},
 		{"no dust in the figure", 0.3, []weigh.Scale{bench}, "bench", 0.3, 0.05 / 0.3},
+		{"the cup counts", 195, []weigh.Scale{bench, {ID: "cup", Step: 0.01, Capacity: 200, Cup: 12}}, "bench", 195, 0.05 / 195},
 		{"nothing to weigh", 0, []weigh.Scale{bench}, "bench", 0, 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -56,10 +57,13 @@ func TestRefusals(t *testing.T) {
 		{"no scale", weigh.CodeNoScale, errOf(weigh.Weigh(1, nil))},
 		{"step of nothing", weigh.CodeBadScale, errOf(weigh.Weigh(1, []weigh.Scale{{Step: 0, Capacity: 1}}))},
 		{"step above capacity", weigh.CodeBadScale, errOf(weigh.Weigh(1, []weigh.Scale{{Step: 2, Capacity: 1}}))},
+		{"cup as heavy as the scale bears", weigh.CodeBadScale, errOf(weigh.Weigh(1, []weigh.Scale{{Step: 1, Capacity: 50, Cup: 50}}))},
+		{"cup NaN", weigh.CodeBadScale, errOf(weigh.Weigh(1, []weigh.Scale{{Step: 1, Capacity: 50, Cup: nan}}))},
 		{"step NaN", weigh.CodeBadScale, errOf(weigh.Weigh(1, []weigh.Scale{{Step: nan, Capacity: 1}}))},
 		{"capacity infinite", weigh.CodeBadScale, errOf(weigh.Weigh(1, []weigh.Scale{{Step: 1, Capacity: inf}}))},
 		{"mass NaN", weigh.CodeBadMass, errOf(weigh.Weigh(nan, []weigh.Scale{bench}))},
 		{"mass negative", weigh.CodeBadMass, errOf(weigh.Weigh(-1, []weigh.Scale{bench}))},
+		{"mass like dust", weigh.CodeBadMass, errOf(weigh.Weigh(1e-310, []weigh.Scale{bench}))},
 		{"mass huge", weigh.CodeBadMass, errOf(weigh.Weigh(1e300, []weigh.Scale{bench}))},
 		{"too heavy", weigh.CodeTooHeavy, errOf(weigh.Weigh(6000, []weigh.Scale{bench, kitchen}))},
 		{"dose of nothing", weigh.CodeBadMass, errOf(weigh.FindPremix(weigh.Item{ID: "agar", Mass: 0}, sugar(100), []weigh.Scale{bench}, 0))},
@@ -309,6 +313,7 @@ func TestSheets(t *testing.T) {
 func FuzzMake(f *testing.F) {
 	f.Add(0.6, 80.0, 0.1, 2000.0, 0.02)
 	f.Add(math.NaN(), -1.0, 0.0, math.Inf(1), 2.0)
+	f.Add(1e-310, 5.0, 0.1, 2000.0, 0.02)
 	f.Add(1e-300, 1e12, 1e-6, 1e12, 1e-300)
 	f.Fuzz(func(t *testing.T, dose, sugar, step, capacity, tol float64) {
 		scales := []weigh.Scale{{ID: "s", Step: unit.Mass(step), Capacity: unit.Mass(capacity)}}
