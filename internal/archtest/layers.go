@@ -89,6 +89,7 @@ var Packages = []Package{
 	{"internal/site/floor/store", Shell, 0, []string{indexedDB}},
 	{"internal/archtest", Native, 9, nil},
 	{"internal/archtest/cmd/layers", Native, 10, nil},
+	{"internal/plan/plantest", Native, 6, []string{"github.com/stretchr/testify"}},
 	{"internal/book/booktest", Native, 4, []string{"github.com/stretchr/testify"}},
 	{"internal/e2e", Native, 10, []string{"github.com/chromedp", "github.com/stretchr/testify"}},
 }
