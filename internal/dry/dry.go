@@ -59,11 +59,11 @@ func (a *Answer) say(n note.Note) { a.Notes = append(a.Notes, n) }
 
 // Limits of what is taken: air up to 120 °C, 0.001 to 5 g/cm² on a tray.
 const (
-	maxHeat   unit.Celsius = 120
-	maxLoad                = 5.0
-	leastLoad              = 1e-3
-	thick                  = 0.5 // g/cm²; over it a crust closes before the middle is dry
-	maxTray                = 1e6 // cm²
+	maxHeat   = unit.Celsius(120)
+	maxLoad   = 5.0
+	leastLoad = 1e-3
+	thick     = 0.5 // g/cm²; over it a crust closes before the middle is dry
+	maxTray   = 1e6 // cm²
 )
 
 // Make works out the drying. A refusal is a *note.Refusal.

@@ -20,7 +20,6 @@ type Liquid struct {
 	flags       Flags
 	allergens   Allergens
 	boiled      bool
-	pulpOut     bool
 	variants    [][2]*Liquid // the same steps at the ends of uncertain settings
 	notes       []note.Note
 }

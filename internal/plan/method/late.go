@@ -139,7 +139,7 @@ func (b *builder) balance(floor float64, first *Process) {
 	coldTemp := meanTemp(b.rest)
 	mix := Mix(hot, b.pan, cold, coldTemp)
 	if mix < floor {
-		coldTemp, mix = b.warm(hot, cold, floor, first)
+		_, mix = b.warm(hot, cold, floor, first)
 	} else if b.acidHurts() && mix > acidAt.High && floor <= acidAt.High {
 		b.coolForAcid(hot, cold, coldTemp)
 		mix = acidAt.High

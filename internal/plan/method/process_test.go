@@ -12,7 +12,6 @@ var (
 	gellan       = plantest.Gellan
 	gelatin      = plantest.Gelatin
 	iota         = plantest.Iota
-	pectin       = plantest.Pectin
 	lactate      = plantest.Lactate
 	alginate     = plantest.Alginate
 	xanthan      = plantest.Xanthan
@@ -21,7 +20,6 @@ var (
 	gellanHA     = plantest.GellanHA
 	hmPectin     = plantest.HMPectin
 	starch       = plantest.Starch
-	konjac       = plantest.Konjac
 	practice     = plantest.Practice
 	everyProcess = plantest.All
 )

@@ -1,2 +1,0 @@
-// Runs the lab; see wasm/lab.
-postMessage(["failed", ""]);
