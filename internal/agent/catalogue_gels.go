@@ -6,7 +6,7 @@ var agar = Agent{
 	ID: "agar", E: "E 406", Job: Gels,
 	Names:  "agar|agar-agar|agar agar|kanten|agar powder|agar flakes|agar en poudre|gélose|algas agar|agar en polvo|agar-agar-pulver",
 	Origin: []Word{"red-algae"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLaw,
-	Grade:    Grade{GelStrength, Fig{700, 900, 1200, cAgarMaker}, Fig{0.4545, 0.5556, 0.6667, cMem}, Fig{400, 700, 900, cPrac}},
+	Grade:    Grade{GelStrength, Fig{700, 900, 1200, cAgarMaker}, Fig{0.4545, 0.5556, 0.6667, cAgarPower}, Fig{400, 700, 900, cPrac}},
 	Disperse: Disperse{"rain-cold", Fig{5, 5, 10, cTexture}, cTexture},
 	Hydrate:  Hydrate{C: Fig{90, 95, 100, cTexture}, Minutes: Fig{2, 3, 5, cTrade}, CapPct: Fig{3, 3, 3, cMem}},
 	Setting: Setting{Kind: OnCooling, SetC: Fig{34, 38, 45, cAgarFAO}, MeltC: Fig{80, 85, 90, cMcGee},

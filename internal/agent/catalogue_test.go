@@ -136,12 +136,11 @@ func checkModels(t *testing.T, name string, models []Model) {
 	}
 }
 
-// checkModifier also bounds how steeply a factor may fall with the ions per
-// gram of agent: steeper than dose to the power 1.35 a firmer dose could come
-// out softer.
+// checkModifier also bounds the points, which the firmness law keeps room for.
 func checkModifier(t *testing.T, name string, m Modifier) {
 	t.Helper()
 	require.GreaterOrEqual(t, len(m.Points), 2, name)
+	require.LessOrEqual(t, len(m.Points), 8, name)
 	for i, p := range m.Points {
 		assert.True(t, p.Low > 0 && p.Low <= p.Typical && p.Typical <= p.High, "%s by %d at %g", name, m.By, p.X)
 		if i > 0 {

@@ -12,39 +12,31 @@ const (
 	cSag
 	cTestJelly
 	cGellanTang
-	cGellanNick
 	cGellanPH
-	cKappaNa
 	cKappaK
 	cKappaLBG
 	cCarrLBG
 	cKappaGal
 	cKappaKonjac
 	cKonjacBlend
-	cBrenner
 	cXanLBG
-	cXanLBGCraig
 	cAgarGums
 	cGracilaria
 	cAgarThreshold
-	cAgarCooked
 	cAgarSugar
 	cAgarGelatin
-	cAgarWeep
 	cGelatinNet
 	cDysphagia
 	cEFSA
 	cFSS
 	cFDA
 	cAgarFAO
-	cAgarClar
 	cEasy
 	cKonjacTable
 	cGelatinMaker
 	cAgarMaker
 	cGellanMaker
 	cCarrAcid
-	cPannaCotta
 	cAirBlog
 	cXanNote
 	cGMIA
@@ -52,11 +44,9 @@ const (
 	cLaw
 	cLabelLaw
 	cFoamEgg
-	cWPI
 	cAgarTemp
 	cIotaBui
 	cGellanPectin
-	cNormand
 	cTrade
 	cMem
 	cPrac
@@ -65,13 +55,10 @@ const (
 	cGellanD
 	cAlginateD
 	cMilkD
-	cPectinD
 	cSheets
-	cSheetD
 	cAgarAcidD
 	cLikeD
-	cPhage
-	cSyneresis
+	cAgarPower
 )
 
 var sources = [...]source.Ref{
@@ -82,39 +69,31 @@ var sources = [...]source.Ref{
 	cSag:           {Tag: source.Published, Text: "Nielsen, Marr & Hvidt, Carbohydrate Polymers 45 (2001) 395–401"},
 	cTestJelly:     {Tag: source.Published, Text: "University laboratory sheet, jelly grade of pectin by test jellies"},
 	cGellanTang:    {Tag: source.Published, Text: "Tang, Tung & Zeng, Carbohydrate Polymers 29 (1996) 11–16"},
-	cGellanNick:    {Tag: source.Published, Text: "Nickerson, Paulson & Speers, Food Hydrocolloids 17 (2003)"},
 	cGellanPH:      {Tag: source.Published, Text: "Tang et al., effect of pH buffers on gellan gels (abstract)"},
-	cKappaNa:       {Tag: source.Published, Text: "Study of whey protein/κ-carrageenan mixed gels (believed Çakır & Foegeding, 2011)"},
 	cKappaK:        {Tag: source.Published, Text: "J. Home Economics Japan 39(12) 1249, κ-carrageenan and cations"},
 	cKappaLBG:      {Tag: source.Published, Text: "J. Home Economics Japan 41(2) 133, κ-carrageenan with locust bean gum"},
 	cCarrLBG:       {Tag: source.Published, Text: "J. Home Economics Japan 34(4) 206, carrageenan with locust bean, tara and guar gum"},
 	cKappaGal:      {Tag: source.Published, Text: "Ichikawa & Kawabata, Biosci. Biotech. Biochem. 59 (1995) 5–10"},
 	cKappaKonjac:   {Tag: source.Published, Text: "J. Sci. Food Agric. 101 (2021) 3021–3029, κ-carrageenan/konjac and milk pudding"},
 	cKonjacBlend:   {Tag: source.Published, Text: "Akesowan, Adv. J. Food Sci. Technol. 6 (2014) 961; Pak. J. Agri. Sci. 52 (2015) 1099"},
-	cBrenner:       {Tag: source.Published, Text: "Brenner et al., rheology and synergy of κ-carrageenan/locust bean gum/konjac gels (abstract)"},
 	cXanLBG:        {Tag: source.Published, Text: "Rheology of xanthan/locust bean gum, Polymers 15 (2023) 4604"},
-	cXanLBGCraig:   {Tag: source.Published, Text: "Craig et al., J. Biomater. Sci. Polym. Ed. 8 (1997) 377"},
 	cAgarGums:      {Tag: source.Published, Text: "Functional properties of agar with arabic, guar, locust bean and konjac gum (abstract)"},
 	cGracilaria:    {Tag: source.Published, Text: "Agar from Gracilaria with NaCl, CaCl2 and sucrose (abstract)"},
 	cAgarThreshold: {Tag: source.Published, Text: "Dapčević Hadnađev et al., Food & Feed Research 36 (2009) 69–74"},
-	cAgarCooked:    {Tag: source.Published, Text: "Mao et al., Food Hydrocolloids 64 (2017) 59–69, overcooked agar solutions"},
 	cAgarSugar:     {Tag: source.Published, Text: "Maurer, Junghans & Vilgis, Food Hydrocolloids 29 (2012) 298; Watase et al., J. Agric. Food Chem. 38 (1990) 1181"},
 	cAgarGelatin:   {Tag: source.Published, Text: "J. Home Economics Japan 26(4), gelatin-agar jelly"},
-	cAgarWeep:      {Tag: source.Published, Text: "Nagasaka & Taneya, Nippon Shokuhin Kagaku Kogaku Kaishi 47 (2000) 670"},
 	cGelatinNet:    {Tag: source.Published, Text: "Joly-Duhamel et al., Langmuir 18 (2002) 7158; Ohkubo et al., Imaging Sci. J. 47 (1999) 147"},
 	cDysphagia:     {Tag: source.Published, Text: "Sakai et al., Jpn J. Dysphagia Rehab. 10 (2006) 239"},
 	cEFSA:          {Tag: source.Published, Text: "EFSA AFC Panel, opinion on jelly mini-cups, EFSA Journal 82 (2004)"},
 	cFSS:           {Tag: source.Published, Text: "Food Standards Scotland, import ban on jelly sweets"},
 	cFDA:           {Tag: source.Published, Text: "US FDA, Import Alert 33-15, konjac mini-cup gel candies, 2001, republished 2020"},
 	cAgarFAO:       {Tag: source.Published, Text: "Armisén & Galatas, FAO Fisheries Technical Paper 288, 1987, ch. 1"},
-	cAgarClar:      {Tag: source.Published, Text: "Arnold, agar clarification, 2009–2010"},
 	cEasy:          {Tag: source.Published, Text: "Logsdon, Modernist Cooking Made Easy, 2012"},
 	cKonjacTable:   {Tag: source.Tertiary, Text: "Hydrocolloid reference table on a trade page (ethanol, pH and solids limits)"},
 	cGelatinMaker:  {Tag: source.Tertiary, Text: "Gelatin makers' technical pages"},
 	cAgarMaker:     {Tag: source.Tertiary, Text: "Hydrocolloid trade pages, agar in acid"},
 	cGellanMaker:   {Tag: source.Tertiary, Text: "Gellan makers' technical pages (hydration, citrate)"},
 	cCarrAcid:      {Tag: source.Published, Text: "Carrageenan chapter of a food-gel handbook (believed Thomas, in Imeson, 1992)"},
-	cPannaCotta:    {Tag: source.Published, Text: "Parsons, panna cotta column, 2012"},
 	cAirBlog:       {Tag: source.Tertiary, Text: "Moen, In my lab: foams, 2014"},
 	cXanNote:       {Tag: source.Published, Text: "Myhrvold et al., Modernist Cuisine, note on xanthan"},
 	cGMIA:          {Tag: source.Memory, Text: "GMIA, Gelatin Handbook, 2012"},
@@ -122,11 +101,9 @@ var sources = [...]source.Ref{
 	cLaw:           {Tag: source.Memory, Text: "Regulation (EC) 1333/2008"},
 	cLabelLaw:      {Tag: source.Memory, Text: "Regulation (EU) 1169/2011, Annex II"},
 	cFoamEgg:       {Tag: source.Published, Text: "Lomakina & Míková, Czech J. Food Sci. 24 (2006) 110; whey and egg white foams with sucrose, 2011"},
-	cWPI:           {Tag: source.Published, Text: "Foams of 10 % whey protein isolate and egg white, abstracts, 2011"},
 	cAgarTemp:      {Tag: source.Published, Text: "J. Home Economics Japan 36(6), elasticity of agar and carrageenan gels against temperature"},
 	cIotaBui:       {Tag: source.Published, Text: "Bui et al., 2019, calcium and potassium in iota and kappa carrageenan (abstract)"},
 	cGellanPectin:  {Tag: source.Published, Text: "Food Science 38 (2017), low-acyl gellan with low-methoxyl pectin (abstract)"},
-	cNormand:       {Tag: source.Published, Text: "Normand et al., Biomacromolecules 1 (2000) 730"},
 	cTrade:         {Tag: source.Tertiary, Text: "Trade pages, labels and cooking sites"},
 	cMem:           {Tag: source.Memory, Text: "Phillips & Williams (eds.), Handbook of Hydrocolloids; Imeson (ed.), Food Stabilisers, Thickeners and Gelling Agents"},
 	cPrac:          {Tag: source.Practice, Text: ""},
@@ -135,11 +112,8 @@ var sources = [...]source.Ref{
 	cGellanD:       {Tag: source.Derived, Text: "0.5 calcium per carboxyl (Tang et al. 1996), repeat unit 668.5 g/mol from memory"},
 	cAlginateD:     {Tag: source.Derived, Text: "Half of the carboxylate, repeat unit 198.1 g/mol as dry sodium salt"},
 	cMilkD:         {Tag: source.Derived, Text: "Water model with a third to a fifth of the dose, as casein binds carrageenan; factor from memory"},
-	cPectinD:       {Tag: source.Derived, Text: "Dose of a standard 150 grade jelly: 250 g sugar at 65 % solids"},
 	cSheets:        {Tag: source.Open, Text: "Lersch (ed.), Texture, release note of version 2.1, and pastry trade pages"},
-	cSheetD:        {Tag: source.Derived, Text: "Least squares over published sheet weights (exponent 1.10) against the square-root law"},
 	cAgarAcidD:     {Tag: source.Derived, Text: "First-order loss in acid, by analogy with the carrageenan rule"},
 	cLikeD:         {Tag: source.Derived, Text: "Taken from the nearest measured agent of the catalogue, with a wider range"},
-	cPhage:         {Tag: source.Memory, Text: "Fruit proteases: bromelain, papain, actinidain, ficin; McGee, On Food and Cooking, 2004"},
-	cSyneresis:     {Tag: source.Memory, Text: "Imeson (ed.), Food Stabilisers, Thickeners and Gelling Agents, 2010"},
+	cAgarPower:     {Tag: source.Derived, Text: "Strength of 82 to 535 g/cm² at 0.5 to 1.5 % agar (Shauli & Salomon, Phycology 5 (2025) 6) gives an exponent of 1.7"},
 }

@@ -27,6 +27,9 @@ func AcidTime(a *agent.Agent, ph float64) (minutes, loss unit.Range, err error) 
 	return h.Minutes.Range().Scale(math.Pow(h.PerHalfPH.Typical, (ph-h.PH)/0.5)), h.Loss.Range(), nil
 }
 
+// harmless is how far above the anchor's pH hot acid counts as none.
+const harmless = 2
+
 // heatOf is how long the liquid stays hot with its acid, in minutes.
 func heatOf(c *Conditions) unit.Range {
 	if c.HeatMinutes.Known {
@@ -38,6 +41,9 @@ func heatOf(c *Conditions) unit.Range {
 // acidKept is the share of strength that stays: (1−loss)^(t/t0(pH)), with the
 // squares of the deviations of its logarithm, one input moved at a time.
 func acidKept(h agent.HotAcid, c *Conditions) (unit.Range, spread) {
+	if c.PH.Low > h.PH+harmless { // more than 80 times slower than at the anchor
+		return unit.Exactly(1), spread{}
+	}
 	heat := heatOf(c)
 	ln := func(loss, t, t0, per, ph float64) float64 {
 		return math.Log(1-loss) * t / (t0 * math.Pow(per, (ph-h.PH)/0.5))

@@ -29,6 +29,7 @@ const (
 	CodeAcidDestroys     note.Code = "gel.acid-destroys"
 	CodeNearThreshold    note.Code = "gel.near-threshold"
 	CodeAssumesIons      note.Code = "gel.assumes-ions"
+	CodePlain            note.Code = "gel.plain-liquid"
 	CodeLaw              note.Code = "gel.law"
 	CodeKitchen          note.Code = "gel.kitchen"
 
@@ -57,6 +58,7 @@ const (
 	CodeCalciumEarly note.Code = "read.calcium-early"
 	CodeSaltSameBowl note.Code = "read.salt-same-bowl"
 	CodeAcidSugar    note.Code = "read.needs-acid-sugar"
+	CodeCurdles      note.Code = "read.curdles"
 	CodeAlone        note.Code = "read.alone"
 	CodeAlkali       note.Code = "read.alkali"
 	CodeMelts        note.Code = "read.melts"

@@ -80,7 +80,9 @@ func (r *resolver) add(s *system, p *part, total float64) error {
 		return r.single(s, p.a, p.doses[0], total, -1, p.a.Feel.Break.Range())
 	}
 	if m := p.pair.Model(medium); m != nil {
-		l, err := r.law(p.a, m, p.pair.Feel.Break.Range(), 0, p.total/total)
+		alone := resolver{cond: r.cond, topUp: r.topUp} // what trials say of the first agent says nothing of the pair
+		l, err := alone.law(p.a, m, p.pair.Feel.Break.Range(), 0, p.total/total)
+		r.notes = append(r.notes, alone.notes...)
 		if err == nil {
 			s.laws = append(s.laws, l)
 		}
@@ -162,6 +164,9 @@ func (r *resolver) firmness(parts []part) (Firmness, spreadLn) {
 	if n, bad := s.unmeasured(total); bad {
 		f.Notes = append(f.Notes, n)
 		return f, spreadLn{}
+	}
+	if c := r.cond; !c.PH.Known && !c.Brix.Known && !c.ABV.Known {
+		f.Notes = append(f.Notes, note.New(note.Reason, CodePlain))
 	}
 	f.Modulus, f.Break, f.Known = s.band(total), s.breaks(total), true
 	f.Notes = append(f.Notes, s.reasons()...)

@@ -79,6 +79,14 @@ func TestAgarByStrength(t *testing.T) {
 	assert.Equal(t, unit.Exactly(3), pectin.Mass)
 }
 
+// TestAgarStrengthExponent: 0.5 to 1.5 % agar carries 82 to 535 g/cm² (Shauli &
+// Salomon, Phycology 5 (2025) 6, abstract), an exponent of 1.71.
+func TestAgarStrengthExponent(t *testing.T) {
+	m := math.Log(535.0/82) / math.Log(1.5/0.5)
+	assert.InDelta(t, 1.71, m, 0.01)
+	assert.True(t, agent.ByID("agar").Grade.Power.Range().Contains(1/m))
+}
+
 // TestBloomModulus: 48.26 Pa for each gram of Bloom, an upper bound (punch
 // mechanics, derived).
 func TestBloomModulus(t *testing.T) {

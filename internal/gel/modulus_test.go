@@ -141,6 +141,17 @@ func TestXanthanLBG(t *testing.T) {
 	assert.True(t, s.SetC.Range().Contains(52))
 }
 
+// TestXanthanLBGThreshold: the two gel at 0.2 % in sum at room temperature, best
+// at 1:2 to 1:4 (Tako, Asato & Nakamura, xanthan and locust bean gum, 1984, abstract).
+func TestXanthanLBGThreshold(t *testing.T) {
+	f := firm(t, []Dose{{Agent: "xanthan", Share: 0.2 / 100 / 3}, {Agent: "lbg", Share: 0.2 / 100 * 2 / 3}}, Conditions{})
+	assert.Positive(t, f.Modulus.Low)
+	share := agent.PairOf("xanthan", "lbg").Share.Range()
+	for _, lbg := range []float64{2, 3, 4} {
+		assert.True(t, share.Contains(1/(1+lbg)))
+	}
+}
+
 // TestAgarTemperatures: 1.5 % sets at 34-43 and melts above 85 °C (Armisén &
 // Galatas, FAO Fisheries Technical Paper 288, 1987).
 func TestAgarTemperatures(t *testing.T) {

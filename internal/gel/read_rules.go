@@ -3,13 +3,14 @@ package gel
 import (
 	"tremblant/internal/agent"
 	"tremblant/internal/note"
+	"tremblant/internal/source"
 	"tremblant/internal/unit"
 )
 
 // rules are asked in this order; each looks at properties of the records, never
 // at which agent it is.
 var rules = [...]func(*reading){
-	(*reading).target, (*reading).enzymes, (*reading).acid, (*reading).heatInAcid, (*reading).sugar, (*reading).alcohol,
+	(*reading).target, (*reading).enzymes, (*reading).acid, (*reading).heatInAcid, (*reading).curdles, (*reading).sugar, (*reading).alcohol,
 	(*reading).acidAndSugar, (*reading).needs, (*reading).tooMuchCalcium, (*reading).alone, (*reading).served, (*reading).frozen, (*reading).air,
 	(*reading).safety,
 }
@@ -116,6 +117,28 @@ func (rd *reading) heatInAcid() {
 		}
 	}
 }
+
+// Casein has no charge near this pH and curdles within about 0.4 of it (Phillips
+// & Williams, Handbook of Hydrocolloids, from memory); below a hundredth of
+// protein there is nothing to see (common practice).
+const (
+	curdlePH      = 4.6
+	curdleWidth   = 0.4
+	curdleProtein = 0.01
+)
+
+func (rd *reading) curdles() {
+	c := &rd.Cond
+	if !c.PH.Known || !c.Milk && !(c.Protein.Known && c.Protein.Typical >= curdleProtein) {
+		return
+	}
+	if c.PH.High < curdlePH-curdleWidth || c.PH.Low > curdlePH+curdleWidth {
+		return
+	}
+	rd.add(note.New(note.Caution, CodeCurdles, note.Num("ph", c.PH.Typical, unit.One), note.Num("curdle", curdlePH, unit.One)).From(curdleSource))
+}
+
+var curdleSource = source.Ref{Tag: source.Memory, Text: "Phillips & Williams (eds.), Handbook of Hydrocolloids, milk proteins"}
 
 // sugar checks the limits, and the sugar that a powder must not meet dry.
 func (rd *reading) sugar() {

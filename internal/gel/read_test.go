@@ -54,6 +54,8 @@ func TestPartsThatFight(t *testing.T) {
 		{"alginate in milk", Recipe{Doses: one("alginate", 0.8), Made: Bath, Cond: Conditions{Milk: true}}, CodeCalciumEarly, false},
 		{"alginate with calcium in one bowl", Recipe{Doses: []Dose{{Agent: "alginate", Share: 0.008}, {Agent: "ca-lactate", Share: 0.01}}}, CodeSaltSameBowl, false},
 		{"alginate without calcium", Recipe{Doses: one("alginate", 0.8), Cond: Conditions{Ca: Known(0.1)}}, CodeIonMissing, true},
+		{"sour milk", Recipe{Doses: one("carr-iota", 0.5), Cond: Conditions{Milk: true, PH: Known(4.5)}}, CodeCurdles, false},
+		{"protein in acid", Recipe{Doses: one("agar", 1), Cond: Conditions{Protein: Known(0.03), PH: Known(4.8)}}, CodeCurdles, false},
 		{"xanthan alone", Recipe{Doses: one("xanthan", 0.4), Target: agent.FirmSet}, CodeAlone, true},
 		{"konjac alone", Recipe{Doses: one("konjac", 3), Target: agent.Sliceable}, CodeAlkali, true},
 		{"jam pectin without sugar", Recipe{Doses: one("pectin-hm", 0.8), Cond: Conditions{PH: Known(3.1), Brix: Known(20)}}, CodeBrix, true},

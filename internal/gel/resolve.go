@@ -76,7 +76,7 @@ func (r *resolver) ions(l *law, s *spread, m *agent.Modifier, g Given) {
 		least = l.agent.Stands.Needs[0].Amount.Typical
 	}
 	if m.PerGram {
-		l.ions, l.ionSum, l.ionMin = m, g.Range, least
+		l.countIons(m, g.Range, least)
 		return
 	}
 	s.modify(m, unit.Range{Low: max(g.Low, least), Typical: max(g.Typical, least), High: max(g.High, least)})

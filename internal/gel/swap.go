@@ -54,6 +54,9 @@ type Offer struct {
 	cand candidate
 }
 
+// Trial is the doses of step i of the ladder, 0 to 2.
+func (o *Offer) Trial(i int) []Dose { return o.cand.doses(o.Ladder[i].Percent()) }
+
 // Reason is why an offer stands where it stands, with the points that it costs.
 type Reason struct {
 	Note   note.Note

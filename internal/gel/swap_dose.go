@@ -122,7 +122,8 @@ func (sw *swapper) doseByWindow(c *candidate) (unit.Range, Basis, error) {
 	if sw.target == agent.Loose && !sw.known {
 		place = -1
 	}
-	return unit.Range{Low: w.Low, Typical: at(w.Fig, place), High: w.High}.Scale(1 / scale), ByWindow, nil
+	typ := min(max(at(w.Fig, place), w.Low), w.High) // rounding must not leave the window
+	return unit.Range{Low: w.Low, Typical: typ, High: w.High}.Scale(1 / scale), ByWindow, nil
 }
 
 // toppedUp is the liquid with the ions that the method will add.

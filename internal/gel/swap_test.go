@@ -241,6 +241,9 @@ func TestEveryCandidateIsAnswered(t *testing.T) {
 			require.InDelta(t, o.Score, points, 1e-9, "every point has its reason")
 			require.InDelta(t, o.Total.Typical, sum(o.Doses), 1e-12)
 			require.NotEmpty(t, o.Method())
+			for i, total := range o.Ladder {
+				require.InDelta(t, float64(total), sum(o.Trial(i)), 1e-12)
+			}
 			require.NotEmpty(t, o.Features)
 		}
 		for _, x := range ranking.Refused {

@@ -127,8 +127,9 @@ func (s *system) near(c, lnG float64, i, p int) float64 {
 	f := func(u float64) float64 { return s.lnG(math.Exp(u), i, p) - lnG }
 	mid := math.Log(c)
 	for width := 0.4; width < 6; width *= 3 {
-		if low, high := mid-width, mid+width; f(low) < 0 && f(high) > 0 {
-			return math.Exp(root(f, low, high))
+		low, high := mid-width, mid+width
+		if fl, fh := f(low), f(high); fl < 0 && fh > 0 {
+			return math.Exp(root(f, low, high, fl, fh, rangeTolerance))
 		}
 	}
 	return s.solve(lnG, i, p)
@@ -150,14 +151,16 @@ func (s *system) solve(lnG float64, i, p int) float64 {
 	}
 	f := func(u float64) float64 { return s.lnG(math.Exp(u), i, p) - lnG }
 	low, high := math.Log(1e-6), math.Log(1e4)
-	return math.Exp(root(f, low, high))
+	return math.Exp(root(f, low, high, f(low), f(high), doseTolerance))
 }
+
+// How exactly ln of the modulus is met: the dose itself, and the ends of its range.
+const doseTolerance, rangeTolerance = 1e-9, 1e-6
 
 // root finds where a rising function crosses zero: halving while an end is
 // infinite, then regula falsi with the Illinois correction (Dowell & Jarratt,
 // BIT 11 (1971) 168).
-func root(f func(float64) float64, low, high float64) float64 {
-	fl, fh := f(low), f(high)
+func root(f func(float64) float64, low, high, fl, fh, tolerance float64) float64 {
 	if fl >= 0 {
 		return low
 	}
@@ -171,7 +174,7 @@ func root(f func(float64) float64, low, high float64) float64 {
 			x = (low*fh - high*fl) / (fh - fl)
 		}
 		v := f(x)
-		if math.Abs(v) < 1e-9 || high-low < 1e-12 {
+		if math.Abs(v) < tolerance || high-low < 1e-12 {
 			return x
 		}
 		if v < 0 {
