@@ -94,6 +94,12 @@ const ops = {
     el?.focus();
     if (el?.tagName === "INPUT") el.select();
   },
+  set(id, attribute, value) {
+    byId(id)?.setAttribute(attribute, value);
+  },
+  place(id, into) {
+    byId(into)?.append(byId(id));
+  },
 };
 
 // ---- what the program may ask of the browser
@@ -169,29 +175,47 @@ const page = {
 const IN_LAB = "lab-"; // begins the names of its inputs and buttons
 let lab = null;
 
+const labParts = () => document.querySelectorAll("details[data-lab][open]");
+
+const fromLab = {
+  patch: (text) => page.apply(text),
+  change: (text) => page.event("lab-change", text),
+  ready() {
+    root.dataset.lab = "1";
+    page.event("lab-on"); // the program answers with the working formula
+  },
+  failed(why) {
+    page.log(`lab: ${why}`);
+    byId("lab-failed").hidden = false;
+  },
+};
+
 function startLab() {
   if (lab) return;
+  byId("lab-failed").hidden = true;
   lab = new Worker("{{asset lab.js}}");
-  lab.addEventListener("message", ({ data: [kind, text] }) => {
-    if (kind === "patch") page.apply(text);
-    else if (kind === "change") page.event("lab-change", text);
-    else if (kind === "ready") {
-      root.dataset.lab = "1";
-      page.event("lab-on");
-    } else if (kind === "failed") {
-      root.dataset.lab = "failed";
-      byId("lab-failed").hidden = false;
-    }
-  });
-  lab.addEventListener("error", () => { byId("lab-failed").hidden = false; });
-  lab.postMessage(["start", JSON.stringify(tremblant.text)]);
+  lab.addEventListener("message", ({ data: [kind, ...args] }) => fromLab[kind](...args));
+  lab.addEventListener("error", (event) => fromLab.failed(event.message));
+  page.toLab("start", JSON.stringify(tremblant.text));
+  for (const part of labParts()) page.toLab("open", part.dataset.lab);
+}
+
+// The lab may fail alone: the pan goes on, and the lab is begun anew on request.
+function restartLab() {
+  lab?.terminate();
+  lab = null;
+  delete root.dataset.lab;
+  startLab();
 }
 
 page.toLab = (...message) => lab?.postMessage(message);
 
 // A part of the lab is a <details data-lab>. Toggle events do not bubble.
 document.addEventListener("toggle", ({ target }) => {
-  if (target.open && target.matches("[data-lab]")) startLab();
+  const part = target.dataset.lab;
+  if (!part) return;
+  if (target.open && !lab) startLab();
+  else page.toLab(target.open ? "open" : "closed", part);
 }, true);
 
 // ---- what a person does
@@ -214,6 +238,7 @@ document.addEventListener("click", ({ target }) => {
     page.event("closed", notice.id);
     return;
   }
+  if (el.dataset.do === "lab-again") return restartLab();
   const row = el.closest("[data-row]")?.dataset.row ?? "0";
   if (el.dataset.do.startsWith(IN_LAB)) page.toLab("do", el.dataset.do, row);
   else page.event("do", el.dataset.do, row);

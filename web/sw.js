@@ -2,10 +2,13 @@
 //
 // A version is installed whole or not at all, under a cache of its own; a page
 // is answered from one version only; a new version waits until the person says
-// so. English is kept from the start, other languages when they are used.
+// so. English is kept from the start, other languages when they are used. What
+// only the lab needs is kept in a second step, so that it delays nobody: in the
+// same cache, and tried again at every visit until all of it is there.
 
 const VERSION = "{{version}}";
 const FILES = {{precache}};
+const LAB = {{precache lab}};
 const LANGUAGES = {{languages}};
 
 // Other sites, and other copies of this one, may share the origin.
@@ -34,6 +37,8 @@ async function install() {
   const files = new Set([...FILES, ...(await languagesInUse())]);
   const cache = await caches.open(CACHE);
   await cache.addAll([...files].map(anew)); // all, or none and no install
+  // Who has an older version may be used to the lab without a network.
+  if (self.registration.active) await keep(LAB).catch(() => {});
 }
 
 async function activate() {
@@ -41,11 +46,14 @@ async function activate() {
   await Promise.all(old.map((name) => caches.delete(name)));
 }
 
-async function keep(url) {
-  if (!Object.values(LANGUAGES).includes(url)) return;
+async function keep(urls) {
   const cache = await caches.open(CACHE);
-  if (!(await cache.match(url))) await cache.add(anew(url));
+  for (const url of urls) {
+    if (!(await cache.match(url))) await cache.add(anew(url));
+  }
 }
+
+const languageFile = (url) => Object.values(LANGUAGES).filter((known) => known === url);
 
 // The page answers to its folder and to index.html, whatever the query says.
 function keyOf(request) {
@@ -64,7 +72,9 @@ self.addEventListener("install", (event) => event.waitUntil(install()));
 self.addEventListener("activate", (event) => event.waitUntil(activate()));
 self.addEventListener("message", (event) => {
   if (event.data === "take-over") event.waitUntil(self.skipWaiting());
-  else if (event.data?.keep) event.waitUntil(keep(event.data.keep).catch(() => {})); // no network: next time
+  else if (event.data?.keep) {
+    event.waitUntil(keep([...languageFile(event.data.keep), ...LAB]).catch(() => {})); // no network: next time
+  }
 });
 self.addEventListener("fetch", (event) => {
   const { method, url } = event.request;

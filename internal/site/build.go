@@ -18,6 +18,7 @@ type Options struct {
 	Root     string      // the module's folder; "" is the current one
 	Web      string      // folder of the page's sources, relative to Root; "" is web
 	Wasm     string      // package of the program, relative to Root; "" is ./wasm
+	Lab      string      // package of the lab, relative to Root; "" is ./wasm/lab
 	Out      string      // the folder to write, relative to Root; "" is dist
 	Release  string      // the name of the release, for people; "" is dev
 	Compress Compression // how hard to compress; the zero value is what ships
@@ -65,6 +66,7 @@ func (o Options) withDefaults() Options {
 	set(&o.Root, ".")
 	set(&o.Web, "web")
 	set(&o.Wasm, "./wasm")
+	set(&o.Lab, "./wasm/lab")
 	set(&o.Out, "dist")
 	set(&o.Release, "dev")
 	return o
@@ -73,6 +75,7 @@ func (o Options) withDefaults() Options {
 // builder holds one build: the sources it can ship and what it has shipped.
 type builder struct {
 	web     fs.FS
+	lab     func() ([]byte, error) // compiles the lab, if anything refers to it
 	release string
 	made    map[string][]byte // files that the build makes rather than copies
 	english map[string]string // the English catalogue
@@ -86,6 +89,7 @@ type builder struct {
 func newBuilder(o Options) (*builder, error) {
 	b := &builder{
 		web:     os.DirFS(under(o.Root, o.Web)),
+		lab:     func() ([]byte, error) { return CompileWasm(o.Root, o.Lab, o.Release) },
 		release: o.Release,
 		names:   map[string]string{},
 		out:     map[string][]byte{},
@@ -148,8 +152,11 @@ func (b *builder) asset(name string) (string, error) {
 // content returns what is shipped for a file: made by the build, or read from
 // web/ with its parts and tokens filled in.
 func (b *builder) content(name string) ([]byte, error) {
-	if name == loader || name == program {
+	switch name {
+	case loader, program:
 		return b.made[name], nil
+	case labProgram:
+		return b.lab()
 	}
 	raw, ok := b.made[name]
 	if !ok {

@@ -53,15 +53,20 @@ func with(changes ...string) map[string]string {
 // built builds a page with the smallest program and returns the output folder.
 func built(t *testing.T, files map[string]string) (string, *Site, error) {
 	t.Helper()
+	return builtWith(t, files, Options{})
+}
+
+// builtWith is built with some options of the test's own.
+func builtWith(t *testing.T, files map[string]string, o Options) (string, *Site, error) {
+	t.Helper()
 	web, out := t.TempDir(), filepath.Join(t.TempDir(), "dist")
 	for name, content := range files {
 		file := filepath.Join(web, name)
 		require.NoError(t, os.MkdirAll(filepath.Dir(file), 0o755))
 		require.NoError(t, os.WriteFile(file, []byte(content), 0o644))
 	}
-	site, err := Build(Options{
-		Root: "../..", Web: web, Wasm: "./internal/site/floor/empty", Out: out, Release: "1.2.3", Compress: Fast,
-	})
+	o.Root, o.Web, o.Wasm, o.Out, o.Release, o.Compress = "../..", web, "./internal/site/floor/empty", out, "1.2.3", Fast
+	site, err := Build(o)
 	return out, site, err
 }
 

@@ -13,11 +13,19 @@
 //	web/text/<language>/*.json                    merged: text.<language>.<hash>.json
 //	web/boot.js, web/icons/*, ...                 <name>.<hash>.<extension>
 //	the compiled program and its loader           app.<hash>.wasm, wasm_exec.<hash>.js
+//	the compiled lab, if anything refers to it    lab.<hash>.wasm
 //
 // The hash is one of the content, so a name never stands for two contents and
 // may be cached for ever. Only files that something refers to are shipped. Each
 // file that can be compressed has a .br and a .gz beside it. The same input
 // gives the same bytes.
+//
+// Both programs are compiled without inlining, and their data segments are
+// joined, which makes them smaller when they arrive.
+//
+// A file whose name begins "lab." is loaded only with the lab, the program
+// behind parts of the page that not every visit opens. It is no part of the
+// first load, and the service worker keeps it in a second step.
 //
 // Comments are left out: whole ones in HTML and CSS, in JavaScript those that
 // fill their lines.
@@ -36,7 +44,7 @@
 // replaced. An unknown or unfinished token is an error.
 //
 //	{{asset style.css}}     the hashed name of a file; style.css, app.wasm,
-//	                        wasm_exec.js and text.<language>.json are made by the build
+//	                        lab.wasm, wasm_exec.js and text.<language>.json are made by the build
 //	{{languages}}           {"en":"text.en.<hash>.json",...}, as JSON
 //	{{text some.key}}       the English sentence, escaped for HTML
 //	{{style --paper}}       the first value that the CSS gives to a custom property
@@ -44,7 +52,8 @@
 //	{{release}}             the name of the release, for people
 //	{{version}}             a short hash over everything that is shipped
 //	{{precache}}            what the service worker keeps at install, as JSON
+//	{{precache lab}}        what it keeps when that is done, as JSON
 //
-// The last two stand only in the files that keep their names, since the hashed
+// The last three stand only in the files that keep their names, since the hashed
 // ones are what the version is computed from.
 package site

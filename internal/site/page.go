@@ -1,7 +1,6 @@
 package site
 
 import (
-	"encoding/json"
 	"fmt"
 	"html"
 	"path"
@@ -109,25 +108,9 @@ func (b *builder) value(name, kind, arg string) (string, error) {
 		if kind == "version" {
 			return b.version, nil
 		}
-		return b.precache()
+		return b.precache(arg)
 	}
 	return "", fmt.Errorf("is no token of the build")
-}
-
-// precache lists what makes the page run without a network: all files but the
-// languages other than English, which are kept when somebody uses them.
-func (b *builder) precache() (string, error) {
-	if b.version == "" {
-		return "", nil // the list is complete only on the second pass
-	}
-	urls := []string{"./", "manifest.webmanifest"}
-	for _, name := range sortedKeys(b.out) {
-		if lang := languageOf(name); !slices.Contains(rooted, name) && (lang == "" || lang == english) {
-			urls = append(urls, name)
-		}
-	}
-	list, err := json.Marshal(urls)
-	return string(list), err
 }
 
 // replace replaces each match of re in text by what with returns for its

@@ -30,7 +30,7 @@ type FileSize struct {
 // compressed the same way.
 type Weight struct {
 	Files     []FileSize // every shipped file, by name
-	FirstLoad Bytes      // all but the languages other than English
+	FirstLoad Bytes      // all but the lab and the languages other than English
 	All       Bytes      // every file
 	Empty     Bytes      // an empty program, with its loader
 	Store     Bytes      // the smallest program that keeps a record in IndexedDB, with its loader
@@ -68,7 +68,7 @@ func (w *Weight) weighFiles(dist fs.FS) error {
 		}
 		w.Files = append(w.Files, FileSize{name, size})
 		w.All.add(size)
-		if lang := languageOf(path.Base(name)); lang == "" || lang == english {
+		if lang := languageOf(path.Base(name)); (lang == "" || lang == english) && !ofLab(name) {
 			w.FirstLoad.add(size)
 		}
 		return nil
@@ -132,7 +132,7 @@ func (w *Weight) Print(out io.Writer) {
 		row(f.Name, f.Bytes)
 	}
 	fmt.Fprintln(table, "\t\t\t")
-	row("first load: every file above but the languages other than English", w.FirstLoad)
+	row("first load: every file above but the lab and the languages other than English", w.FirstLoad)
 	row("all: every file above", w.All)
 	row("floor: an empty Go program and its wasm_exec.js", w.Empty)
 	row("floor: the smallest Go program that keeps a record through go-indexeddb, and its wasm_exec.js", w.Store)

@@ -16,6 +16,7 @@ func TestWeighCountsEachFileOnce(t *testing.T) {
 		"index.html": 100, "index.html.gz": 60, "index.html.br": 50,
 		"text.en.0123456789.json": 40, "text.en.0123456789.json.gz": 30, "text.en.0123456789.json.br": 20,
 		"text.fr.0123456789.json": 44, "text.fr.0123456789.json.gz": 33, "text.fr.0123456789.json.br": 22,
+		"lab.0123456789.wasm": 1000, "lab.0123456789.wasm.gz": 500, "lab.0123456789.wasm.br": 400,
 		"icons/i.0123456789.png": 7,
 	} {
 		file := filepath.Join(dir, name)
@@ -24,17 +25,17 @@ func TestWeighCountsEachFileOnce(t *testing.T) {
 	}
 	var w Weight
 	require.NoError(t, w.weighFiles(os.DirFS(dir)))
-	assert.Len(t, w.Files, 4)
+	assert.Len(t, w.Files, 5)
 	assert.Equal(t, Bytes{147, 97, 77}, w.FirstLoad)
-	assert.Equal(t, Bytes{191, 130, 99}, w.All)
+	assert.Equal(t, Bytes{1191, 630, 499}, w.All)
 
 	w.Store.Brotli = 70
 	firstLoad, all := w.Ratios()
 	assert.InDelta(t, 1.1, firstLoad, 1e-9)
-	assert.InDelta(t, 99.0/70, all, 1e-9)
+	assert.InDelta(t, 499.0/70, all, 1e-9)
 	var out bytes.Buffer
 	w.Print(&out)
-	assert.Contains(t, out.String(), "first load 1.100, all 1.414")
+	assert.Contains(t, out.String(), "first load 1.100, all 7.129")
 }
 
 func TestWeighMissesNoTwin(t *testing.T) {

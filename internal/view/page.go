@@ -34,6 +34,8 @@ const (
 	opRows    = "rows"    // list, count
 	opChoices = "choices" // select name, value, text, value, text ...
 	opFocus   = "focus"   // input name
+	opSet     = "set"     // id, attribute, value
+	opPlace   = "place"   // id, id of the element to stand in, at its end
 )
 
 // set sends an op unless the place holds that already.
@@ -160,6 +162,20 @@ func RowOf(name string) int {
 
 // Closed notes that a part was hidden on the page itself.
 func (p *Page) Closed(id string) { p.shown[opShow+" "+id] = "" }
+
+// Set gives an attribute of an element a value: the points of a drawing, or
+// what a state is called for assistive technology.
+func (p *Page) Set(id, attribute, value string) {
+	key := opSet + " " + id + " " + attribute
+	if old, ok := p.shown[key]; ok && old == value {
+		return
+	}
+	p.shown[key] = value
+	p.send(opSet, id, attribute, value)
+}
+
+// Place moves an element to the end of another, with all that is in it.
+func (p *Page) Place(id, into string) { p.set(opPlace, id, into) }
 
 func flag(on bool) string {
 	if on {

@@ -1,6 +1,6 @@
 // Command site builds, serves and weighs the static site:
 //
-//	go run ./internal/site/cmd/site build [-web web] [-wasm ./wasm] [-out dist] [-release dev] [-fast]
+//	go run ./internal/site/cmd/site build [-web web] [-wasm ./wasm] [-lab ./wasm/lab] [-out dist] [-release dev] [-fast]
 //	go run ./internal/site/cmd/site serve [-dir dist] [-host localhost] [-port 8080]
 //	go run ./internal/site/cmd/site size  [-dir dist] [-budget 1.25]
 package main
@@ -35,6 +35,7 @@ func build(args []string) error {
 	flags := flag.NewFlagSet("build", flag.ExitOnError)
 	flags.StringVar(&o.Web, "web", "web", "folder of the page's sources")
 	flags.StringVar(&o.Wasm, "wasm", "./wasm", "package of the program")
+	flags.StringVar(&o.Lab, "lab", "./wasm/lab", "package of the lab")
 	flags.StringVar(&o.Out, "out", "dist", "folder to write")
 	flags.StringVar(&o.Release, "release", "dev", "name of the release, for people")
 	fast := flags.Bool("fast", false, "compress quickly rather than well")

@@ -1,0 +1,165 @@
+package lab
+
+import (
+	"errors"
+	"strings"
+
+	"tremblant/internal/agent"
+	"tremblant/internal/formula"
+	"tremblant/internal/gel"
+	"tremblant/internal/note"
+	"tremblant/internal/phrase"
+	"tremblant/internal/unit"
+	"tremblant/internal/view"
+)
+
+// state is what every section sees: the working formula, what it comes to, and
+// what the tellers among the sections have found out.
+type state struct {
+	words phrase.Book
+	page  *view.Page
+
+	fields  formula.Fields // as typed, the lab's own inputs among them
+	shelf   formula.Shelf
+	reading formula.Reading
+	batch   gel.Batch
+	refused *note.Refusal // why there is no batch; nil when there is one
+	counted []note.Note   // what had to be taken for granted to count the batch
+
+	doses   []gel.Dose  // the agents that are known, as shares of the finished mix
+	doseRow []int       // the formula's dose, from 0, of each of them
+	strange []note.Note // the agents that are not known, with the nearest names
+
+	// conditions is what is known about the liquid. Each teller may add to it;
+	// what a person has typed wins over what was worked out.
+	conditions gel.Conditions
+}
+
+// work takes a working formula.
+func (s *state) work(w formula.Working) {
+	s.fields, s.shelf = w.Fields, w.Shelf
+	s.words.Style = unit.Style{Comma: w.Comma}
+}
+
+// read works out what the fields come to, before the tellers are asked.
+func (s *state) read() {
+	s.conditions = gel.Conditions{}
+	s.reading = s.fields.Read(findAgent)
+	s.refused, s.counted = nil, nil
+	s.doses, s.doseRow, s.strange = nil, nil, nil
+	for i := range s.reading.Notes {
+		n := &s.reading.Notes[i]
+		if n.Level == note.Refused && s.refused == nil {
+			s.refused = &note.Refusal{Note: *n}
+		}
+	}
+	if s.refused != nil {
+		return
+	}
+	s.count()
+	if s.refused == nil {
+		s.share()
+	}
+}
+
+func findAgent(name string) (string, bool) {
+	a := agent.Find(name)
+	if a == nil {
+		return "", false
+	}
+	return string(a.ID), true
+}
+
+// usualDensity stands in, in g/ml, where volumes meet weights and nobody has
+// said what the liquid weighs: water's, and near most juices' (common practice).
+const usualDensity = 1
+
+// count computes the batch. Unlike the pan, the lab goes on with a usual
+// density and sheet, and says so: its answers are estimates anyway.
+func (s *state) count() {
+	f := s.reading.Formula
+	var err error
+	s.batch, err = gel.Convert(f, gel.Shelf{SheetMass: s.shelf.SheetMass})
+	if err == nil && !s.batch.MassKnown || refusedFor(err, gel.NeedDensity) {
+		f.Density = usualDensity
+		s.counted = append(s.counted, note.New(note.Hint, CodeUsualDensity))
+		s.batch, err = gel.Convert(f, gel.Shelf{SheetMass: s.shelf.SheetMass})
+	}
+	if err == nil && s.blindSheets() || refusedFor(err, gel.NeedSheet) {
+		s.batch, err = s.countUsualSheets(f)
+	}
+	errors.As(err, &s.refused)
+}
+
+func refusedFor(err error, code note.Code) bool {
+	var r *note.Refusal
+	return errors.As(err, &r) && r.Code == code
+}
+
+func (s *state) blindSheets() bool {
+	for _, d := range s.batch.Doses {
+		if !d.MassKnown {
+			return true
+		}
+	}
+	return false
+}
+
+// countUsualSheets counts sheets of the commonest grade at their usual weight.
+func (s *state) countUsualSheets(f formula.Formula) (gel.Batch, error) {
+	sheet, _ := agent.SheetByKey("gold")
+	s.counted = append(s.counted, note.New(note.Hint, CodeUsualSheet, note.Num("mass", sheet.Grams.Typical, unit.Gram)).From(sheet.Grams.Ref()))
+	return gel.Convert(f, gel.Shelf{SheetMass: unit.Mass(sheet.Grams.Typical)})
+}
+
+// share puts the doses in shares of the finished mix, after the boil.
+func (s *state) share() {
+	for i, d := range s.reading.Formula.Doses {
+		if d.Agent == "" {
+			s.strange = append(s.strange, strange(d.Name))
+			continue
+		}
+		s.doses = append(s.doses, gel.Dose{Agent: agent.ID(d.Agent), Grade: s.gradeOf(d), Share: s.batch.Doses[i].AfterBoil})
+		s.doseRow = append(s.doseRow, i)
+	}
+}
+
+// strange says that an agent is not known, and which names are near.
+func strange(name string) note.Note {
+	if strings.TrimSpace(name) == "" {
+		return note.New(note.Hint, CodeNameless)
+	}
+	_, err := gel.Read(gel.Recipe{Doses: []gel.Dose{{Agent: agent.ID(name), Share: 0.01}}})
+	var r *note.Refusal
+	if errors.As(err, &r) {
+		return r.Note
+	}
+	return note.New(note.Hint, CodeNameless)
+}
+
+// gradeOf is the strength of a dose: as written, or as this kitchen's shelf
+// says, or 0 for the usual one.
+func (s *state) gradeOf(d formula.Dose) float64 {
+	a := agent.ByID(agent.ID(d.Agent))
+	switch {
+	case a == nil || a.Grade.Kind == agent.NoGrade:
+		return 0
+	case d.Grade != 0:
+		return d.Grade
+	case a.Grade.Kind == agent.Bloom && d.Amount.Kind() == unit.KindSheets:
+		return s.shelf.SheetBloom
+	case a.Grade.Kind == agent.Bloom:
+		return s.shelf.PowderBloom
+	}
+	return 0
+}
+
+// solvent is the mass of the finished mix without its agents, in g: what the
+// doses of a swap go into.
+func (s *state) solvent() unit.Mass {
+	m := s.batch.AfterBoil
+	for _, d := range s.batch.Doses {
+		m -= d.Mass
+	}
+	return max(m, 0)
+}
