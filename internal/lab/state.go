@@ -147,7 +147,8 @@ func (s *state) gradeOf(d formula.Dose) float64 {
 	case d.Grade != 0:
 		return d.Grade
 	case a.Grade.Kind == agent.Bloom && d.Amount.Kind() == unit.KindSheets:
-		return s.shelf.SheetBloom
+		grade, _ := agent.SheetByKey(agent.Word(s.shelf.SheetGrade))
+		return grade.Bloom.Typical
 	case a.Grade.Kind == agent.Bloom:
 		return s.shelf.PowderBloom
 	}
