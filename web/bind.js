@@ -165,7 +165,10 @@ const page = {
     const hex = [...crypto.getRandomValues(new Uint8Array(16))].map((b) => b.toString(16).padStart(2, "0")).join("");
     return hex.replace(/^(.{8})(.{4})(.{4})(.{4})(.{12})$/, "$1-$2-$3-$4-$5");
   },
-  ready() { root.dataset.ready = "1"; },
+  ready() {
+    root.dataset.ready = "1";
+    if (tremblant.language !== "en") loadLabTexts().catch(() => {}); // no network: when the lab starts
+  },
   bookOpen() { root.dataset.book = "1"; },
   log: (text) => console.error(text),
 };
@@ -190,14 +193,36 @@ const fromLab = {
   },
 };
 
+const LAB_LANGUAGES = {{languages lab}}; // language → file
+
+// The lab's texts come with the lab; the page's own parts of it need them in
+// every language but English, which is written into the page.
+let labTexts = null;
+function loadLabTexts() {
+  labTexts ??= fetch(LAB_LANGUAGES[tremblant.language]).then((response) => {
+    if (!response.ok) throw new Error(`${response.url}: ${response.status}`);
+    return response.json();
+  }).then((texts) => {
+    Object.assign(tremblant.text, texts);
+    if (tremblant.language !== "en") tremblant.fill(document);
+  }).catch((error) => {
+    labTexts = null;
+    throw error;
+  });
+  return labTexts;
+}
+
 function startLab() {
   if (lab) return;
   byId("lab-failed").hidden = true;
-  lab = new Worker("{{asset lab.js}}");
+  const worker = lab = new Worker("{{asset lab.js}}");
   lab.addEventListener("message", ({ data: [kind, ...args] }) => fromLab[kind](...args));
   lab.addEventListener("error", (event) => fromLab.failed(event.message));
-  page.toLab("start", JSON.stringify(tremblant.text));
   for (const part of labParts()) page.toLab("open", part.dataset.lab);
+  loadLabTexts().then(
+    () => worker.postMessage(["start", JSON.stringify(tremblant.text)]),
+    (error) => fromLab.failed(error.message),
+  );
 }
 
 // The lab may fail alone: the pan goes on, and the lab is begun anew on request.

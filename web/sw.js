@@ -10,6 +10,7 @@ const VERSION = "{{version}}";
 const FILES = {{precache}};
 const LAB = {{precache lab}};
 const LANGUAGES = {{languages}};
+const LAB_LANGUAGES = {{languages lab}};
 
 // Other sites, and other copies of this one, may share the origin.
 const PREFIX = `tremblant ${self.registration.scope} `;
@@ -26,8 +27,10 @@ async function languagesInUse() {
   const kept = new Set();
   for (const name of await ownCaches()) {
     for (const { url } of await (await caches.open(name)).keys()) {
-      const language = /\/text\.([\w-]+)\.\w+\.json$/.exec(url)?.[1];
-      if (Object.hasOwn(LANGUAGES, language ?? "")) kept.add(LANGUAGES[language]);
+      const language = /\/text\.([\w-]+)\.\w+\.json$/.exec(url)?.[1] ?? "";
+      if (!Object.hasOwn(LANGUAGES, language)) continue;
+      kept.add(LANGUAGES[language]);
+      kept.add(LAB_LANGUAGES[language]);
     }
   }
   return [...kept];
@@ -53,7 +56,11 @@ async function keep(urls) {
   }
 }
 
-const languageFile = (url) => Object.values(LANGUAGES).filter((known) => known === url);
+// What a language in use needs kept, named by the file of its texts.
+function languageFiles(url) {
+  const language = Object.keys(LANGUAGES).find((known) => LANGUAGES[known] === url);
+  return language ? [url, LAB_LANGUAGES[language]] : [];
+}
 
 // The page answers to its folder and to index.html, whatever the query says.
 function keyOf(request) {
@@ -73,7 +80,7 @@ self.addEventListener("activate", (event) => event.waitUntil(activate()));
 self.addEventListener("message", (event) => {
   if (event.data === "take-over") event.waitUntil(self.skipWaiting());
   else if (event.data?.keep) {
-    event.waitUntil(keep([...languageFile(event.data.keep), ...LAB]).catch(() => {})); // no network: next time
+    event.waitUntil(keep([...languageFiles(event.data.keep), ...LAB]).catch(() => {})); // no network: next time
   }
 });
 self.addEventListener("fetch", (event) => {

@@ -36,7 +36,7 @@ func num(t testing.TB, s string) float64 {
 }
 
 func sentences(t testing.TB) map[string]string {
-	raw, err := os.ReadFile("../../web/text/en/dry.json")
+	raw, err := os.ReadFile("../../web/text/en/lab/dry.json")
 	require.NoError(t, err)
 	var m map[string]string
 	require.NoError(t, json.Unmarshal(raw, &m))

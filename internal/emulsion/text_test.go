@@ -16,7 +16,7 @@ import (
 var slot = regexp.MustCompile(`\{([a-z]+)\}`)
 
 func sentences(t testing.TB) map[string]string {
-	raw, err := os.ReadFile("../../web/text/en/emulsion.json")
+	raw, err := os.ReadFile("../../web/text/en/lab/emulsion.json")
 	require.NoError(t, err)
 	var m map[string]string
 	require.NoError(t, json.Unmarshal(raw, &m))

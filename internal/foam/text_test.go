@@ -15,7 +15,7 @@ import (
 
 func english(t *testing.T) map[string]string {
 	t.Helper()
-	raw, err := os.ReadFile("../../web/text/en/foam.json")
+	raw, err := os.ReadFile("../../web/text/en/lab/foam.json")
 	require.NoError(t, err)
 	text := map[string]string{}
 	require.NoError(t, json.Unmarshal(raw, &text))

@@ -164,7 +164,7 @@ func TestReadIsMonotone(t *testing.T) {
 // TestEveryCodeHasItsSentence reads the codes from the source, so that none can
 // be forgotten, and refuses sentences without a code.
 func TestEveryCodeHasItsSentence(t *testing.T) {
-	raw, err := os.ReadFile("../../web/text/en/gel.json")
+	raw, err := os.ReadFile("../../web/text/en/lab/gel.json")
 	require.NoError(t, err)
 	var text map[string]string
 	require.NoError(t, json.Unmarshal(raw, &text))
@@ -210,7 +210,7 @@ func isCode(x ast.Expr) bool {
 // many readings and swaps bring along, and every word key has its text.
 func TestSentencesGetTheirArguments(t *testing.T) {
 	text := map[string]string{}
-	for _, f := range []string{"gel", "agent"} {
+	for _, f := range []string{"lab/gel", "agent", "lab/agent"} {
 		raw, err := os.ReadFile("../../web/text/en/" + f + ".json")
 		require.NoError(t, err)
 		require.NoError(t, json.Unmarshal(raw, &text))

@@ -20,7 +20,7 @@ import (
 
 func text(t *testing.T) map[string]string {
 	t.Helper()
-	raw, err := os.ReadFile("../../web/text/en/liquid.json")
+	raw, err := os.ReadFile("../../web/text/en/lab/liquid.json")
 	require.NoError(t, err)
 	var m map[string]string
 	require.NoError(t, json.Unmarshal(raw, &m))

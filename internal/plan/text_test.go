@@ -22,7 +22,7 @@ import (
 
 func text(t *testing.T) map[string]string {
 	t.Helper()
-	raw, err := os.ReadFile("../../web/text/en/plan.json")
+	raw, err := os.ReadFile("../../web/text/en/lab/plan.json")
 	require.NoError(t, err)
 	out := map[string]string{}
 	require.NoError(t, json.Unmarshal(raw, &out))

@@ -11,6 +11,7 @@
 //	web/**/*.html                                 parts, joined into index.html
 //	web/style/*.css                               joined in lexical order: style.<hash>.css
 //	web/text/<language>/*.json                    merged: text.<language>.<hash>.json
+//	web/text/<language>/lab/*.json                merged: lab.<language>.<hash>.json
 //	web/boot.js, web/icons/*, ...                 <name>.<hash>.<extension>
 //	the compiled program and its loader           app.<hash>.wasm, wasm_exec.<hash>.js
 //	the compiled lab, if anything refers to it    lab.<hash>.wasm
@@ -46,6 +47,7 @@
 //	{{asset style.css}}     the hashed name of a file; style.css, app.wasm,
 //	                        lab.wasm, wasm_exec.js and text.<language>.json are made by the build
 //	{{languages}}           {"en":"text.en.<hash>.json",...}, as JSON
+//	{{languages lab}}       the same for the lab's texts
 //	{{text some.key}}       the English sentence, escaped for HTML
 //	{{style --paper}}       the first value that the CSS gives to a custom property
 //	{{csp}}                 the content security policy, [CSP]

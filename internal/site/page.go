@@ -92,7 +92,7 @@ func (b *builder) value(name, kind, arg string) (string, error) {
 	case "asset":
 		return b.asset(arg)
 	case "languages":
-		return b.languages()
+		return b.languages(arg)
 	case "text":
 		return b.sentence(arg)
 	case "style":

@@ -19,7 +19,7 @@ const english = "en"
 
 var (
 	languageTag  = regexp.MustCompile(`^[a-z]{2,3}(-[A-Za-z0-9]{2,8})*$`)
-	textName     = regexp.MustCompile(`^text\.([A-Za-z0-9-]+)(?:\.[0-9a-f]+)?\.json$`)
+	textName     = regexp.MustCompile(`^(?:text|lab)\.([A-Za-z0-9-]+)(?:\.[0-9a-f]+)?\.json$`)
 	sentenceSlot = regexp.MustCompile(`\{[^{}]*\}`)
 )
 
@@ -37,33 +37,58 @@ func (b *builder) addText() error {
 	if err != nil {
 		return fmt.Errorf("web/text: %w", err)
 	}
-	catalogues := map[string]map[string]string{}
+	found := map[string]bool{}
 	for _, folder := range folders {
 		if !folder.IsDir() || !languageTag.MatchString(folder.Name()) {
 			return fmt.Errorf("text/%s: web/text holds one folder for each language and nothing else", folder.Name())
 		}
-		if catalogues[folder.Name()], err = b.mergeLanguage(folder.Name()); err != nil {
-			return err
-		}
+		found[folder.Name()] = true
 	}
-	b.english = catalogues[english]
-	if b.english == nil {
+	if !found[english] {
 		return fmt.Errorf("web/text/%s is missing", english)
 	}
-	b.langs = sortedKeys(catalogues)
-	for _, lang := range b.langs {
-		if err := complete(lang, catalogues[lang], b.english); err != nil {
-			return err
-		}
-		if b.made["text."+lang+".json"], err = encodeText(catalogues[lang]); err != nil {
+	b.langs, b.english = sortedKeys(found), map[string]string{}
+	for _, group := range textGroups {
+		if err := b.addGroup(group.name, group.folder); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (b *builder) mergeLanguage(lang string) (map[string]string, error) {
-	names, err := fs.Glob(b.web, "text/"+lang+"/*.json") // sorted
+// textGroups are the two catalogues of a language: the one of the first load,
+// and the one that comes with the lab.
+var textGroups = []struct{ name, folder string }{{"text", ""}, {"lab", "lab/"}}
+
+// addGroup makes one catalogue in every language.
+func (b *builder) addGroup(name, folder string) error {
+	reference, err := b.mergeLanguage(english, folder)
+	if err != nil {
+		return err
+	}
+	for key, sentence := range reference {
+		if other, ok := b.english[key]; ok && other != sentence {
+			return fmt.Errorf("text/%s: key %q has one text for the first load and another for the lab", english, key)
+		}
+		b.english[key] = sentence
+	}
+	for _, lang := range b.langs {
+		catalogue, err := b.mergeLanguage(lang, folder)
+		if err != nil {
+			return err
+		}
+		if err := complete(lang, catalogue, reference); err != nil {
+			return err
+		}
+		if b.made[name+"."+lang+".json"], err = encodeText(catalogue); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (b *builder) mergeLanguage(lang, folder string) (map[string]string, error) {
+	names, err := fs.Glob(b.web, "text/"+lang+"/"+folder+"*.json") // sorted
 	if err != nil {
 		return nil, err
 	}
@@ -152,11 +177,15 @@ func complete(lang string, catalogue, reference map[string]string) error {
 	return errors.Join(errs...)
 }
 
-// languages ships every catalogue and lists them as JSON, by language.
-func (b *builder) languages() (string, error) {
+// languages ships the catalogues of a group, "" for the first load's, and lists
+// them as JSON, by language.
+func (b *builder) languages(group string) (string, error) {
+	if group == "" {
+		group = "text"
+	}
 	names := map[string]string{}
 	for _, lang := range b.langs {
-		name, err := b.asset("text." + lang + ".json")
+		name, err := b.asset(group + "." + lang + ".json")
 		if err != nil {
 			return "", err
 		}

@@ -341,7 +341,7 @@ func TestRefusals(t *testing.T) {
 }
 
 func sentences(t testing.TB) map[string]string {
-	raw, err := os.ReadFile("../../web/text/en/sphere.json")
+	raw, err := os.ReadFile("../../web/text/en/lab/sphere.json")
 	require.NoError(t, err)
 	var m map[string]string
 	require.NoError(t, json.Unmarshal(raw, &m))

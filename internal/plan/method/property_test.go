@@ -38,7 +38,7 @@ func randomInput(rnd *rand.Rand) method.Input {
 // the order holds: hydration before acid, acid before pouring, charge last.
 func TestProperties(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(8, 8))
-	raw, err := os.ReadFile("../../../web/text/en/plan.json")
+	raw, err := os.ReadFile("../../../web/text/en/lab/plan.json")
 	require.NoError(t, err)
 	sentences := map[string]string{}
 	require.NoError(t, json.Unmarshal(raw, &sentences))
