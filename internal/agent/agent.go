@@ -11,10 +11,9 @@ type ID string
 // Agent is one record of the catalogue. A zero [Fig] means that nothing is
 // known or that the property does not apply.
 type Agent struct {
-	ID    ID
-	Names string // names that are recognised in typed lists, between bars; English first, then French, Spanish, German
-	E     string // EU number or numbers; "" when it is a food and not an additive
-	Job   Job
+	ID  ID
+	E   string // EU number or numbers; "" when it is a food and not an additive
+	Job Job
 
 	Origin     []Word // where it comes from
 	Vegan      Answer

@@ -20,6 +20,9 @@ func All() []*Agent { return all[:] }
 // Pairs returns every pair in catalogue order, shared as those of [All].
 func Pairs() []Pair { return pairs }
 
+// Gelatin returns the record of gelatin, for what is said of gelatin alone.
+func Gelatin() *Agent { return &gelatin }
+
 // ByID returns the record of an id, or nil.
 func ByID(id ID) *Agent {
 	for _, a := range all {

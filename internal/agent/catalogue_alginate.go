@@ -4,7 +4,6 @@ package agent
 
 var alginate = Agent{
 	ID: "alginate", E: "E 401", Job: Gels,
-	Names:  "sodium alginate|alginate|algin|alginate de sodium|alginato|alginato de sodio|natriumalginat|alginat",
 	Origin: []Word{"brown-algae"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLaw,
 	Disperse: Disperse{"shear", Fig{5, 5, 10, cMem}, cTrade},
 	Hydrate:  Hydrate{C: Fig{5, 20, 60, cMem}, Minutes: Fig{5, 10, 30, cMem}, Rest: Fig{120, 720, 1440, cTrade}, Cold: true, CapPct: Fig{2, 2, 3, cMem}, MaxBrix: Fig{40, 50, 50, cMem}},
@@ -35,7 +34,6 @@ var alginate = Agent{
 
 var caChloride = Agent{
 	ID: "ca-chloride", E: "E 509", Job: Sets,
-	Names:  "calcium chloride|cacl2|calcium|chlorure de calcium|cloruro de calcio|calciumchlorid",
 	Origin: []Word{"mineral"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLaw,
 	Disperse: Disperse{"stir", Fig{}, cMem},
 	Hydrate:  Hydrate{C: Fig{5, 20, 60, cMem}, Minutes: Fig{1, 1, 2, cMem}, Cold: true},
@@ -46,7 +44,6 @@ var caChloride = Agent{
 
 var caLactate = Agent{
 	ID: "ca-lactate", E: "E 327", Job: Sets,
-	Names:  "calcium lactate|lactate de calcium|lactato de calcio|lactato cálcico|calciumlactat",
 	Origin: []Word{"fermentation"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLaw,
 	Disperse: Disperse{"stir", Fig{}, cMem},
 	Hydrate:  Hydrate{C: Fig{20, 40, 60, cMem}, Minutes: Fig{2, 5, 10, cMem}, Cold: true},
@@ -56,7 +53,6 @@ var caLactate = Agent{
 
 var caLG = Agent{
 	ID: "ca-lg", E: "E 327, E 578", Job: Sets,
-	Names:  "calcium lactate gluconate|lactate gluconate|gluconolactate|calcium gluconolactate|gluconolactate de calcium|gluconolactato|gluconolactato de calcio|calciumlactatgluconat",
 	Origin: []Word{"fermentation"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLaw,
 	Disperse: Disperse{"stir", Fig{}, cMem},
 	Hydrate:  Hydrate{C: Fig{20, 40, 60, cMem}, Minutes: Fig{2, 5, 10, cMem}, Cold: true},

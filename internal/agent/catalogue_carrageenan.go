@@ -4,7 +4,6 @@ package agent
 
 var carrKappa = Agent{
 	ID: "carr-kappa", E: "E 407", Job: Gels,
-	Names:  "kappa carrageenan|kappa|carrageenan kappa|carrageenan|carrageen|k-carrageenan|κ-carrageenan|carraghénane kappa|kappa carraghénane|carragenina kappa|kappa-carrageen",
 	Origin: []Word{"red-algae"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLaw,
 	Disperse: Disperse{"sugar", Fig{3, 4, 5, cTexture}, cTexture},
 	Hydrate:  Hydrate{C: Fig{70, 80, 85, cTexture}, Minutes: Fig{2, 3, 5, cMem}, CapPct: Fig{3, 3, 3, cMem}},
@@ -41,7 +40,6 @@ var carrKappa = Agent{
 
 var carrIota = Agent{
 	ID: "carr-iota", E: "E 407", Job: Gels,
-	Names:  "iota carrageenan|iota|carrageenan iota|i-carrageenan|ι-carrageenan|carraghénane iota|iota carraghénane|carragenina iota|iota-carrageen",
 	Origin: []Word{"red-algae"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLaw,
 	Disperse: Disperse{"sugar", Fig{3, 4, 5, cTexture}, cTexture},
 	Hydrate:  Hydrate{C: Fig{70, 80, 85, cTexture}, Minutes: Fig{2, 3, 5, cMem}, CapPct: Fig{3, 3, 3, cMem}},
@@ -78,7 +76,6 @@ var carrIota = Agent{
 
 var carrLambda = Agent{
 	ID: "carr-lambda", E: "E 407", Job: Thickens,
-	Names:  "lambda carrageenan|lambda|carrageenan lambda|λ-carrageenan|carraghénane lambda|carragenina lambda|lambda-carrageen",
 	Origin: []Word{"red-algae"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLaw,
 	Disperse: Disperse{"shear", Fig{3, 4, 5, cMem}, cMem},
 	Hydrate:  Hydrate{C: Fig{5, 20, 60, cMem}, Minutes: Fig{5, 20, 60, cMem}, Cold: true, CapPct: Fig{2, 2, 2, cMem}},

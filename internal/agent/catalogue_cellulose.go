@@ -4,7 +4,6 @@ package agent
 
 var mc = Agent{
 	ID: "mc", E: "E 461", Job: Gels,
-	Names:  "methylcellulose|methyl cellulose|mc|méthylcellulose|metilcelulosa|methylzellulose",
 	Origin: []Word{"wood", "cotton"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLaw,
 	Disperse: Disperse{"hot-third", Fig{}, cTrade},
 	Hydrate:  Hydrate{C: Fig{2, 8, 15, cEasy}, Minutes: Fig{10, 30, 60, cMem}, Rest: Fig{120, 480, 720, cMem}, Cold: true, CapPct: Fig{3, 3, 3, cMem}, MaxBrix: Fig{40, 45, 50, cMem}},
@@ -34,7 +33,6 @@ var mc = Agent{
 
 var mcLow = Agent{
 	ID: "mc-low", E: "E 461", Job: Gels,
-	Names:  "methylcellulose, low temperature|low-temperature methylcellulose|high-strength methylcellulose|mc low|méthylcellulose basse température|metilcelulosa de baja temperatura",
 	Origin: []Word{"wood", "cotton"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLaw,
 	Disperse: Disperse{"hot-third", Fig{}, cTrade},
 	Hydrate:  Hydrate{C: Fig{1, 4, 10, cMem}, Minutes: Fig{10, 30, 60, cMem}, Rest: Fig{120, 480, 720, cMem}, Cold: true, CapPct: Fig{3, 3, 3, cMem}, MaxBrix: Fig{40, 45, 50, cMem}},
@@ -61,7 +59,6 @@ var mcLow = Agent{
 
 var hpmc = Agent{
 	ID: "hpmc", E: "E 464", Job: Gels,
-	Names:  "hydroxypropyl methylcellulose|hpmc|hypromellose|hpmc f|hpmc e|hydroxypropylméthylcellulose|hidroxipropilmetilcelulosa|hydroxypropylmethylcellulose",
 	Origin: []Word{"wood", "cotton"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLaw,
 	Disperse: Disperse{"hot-third", Fig{}, cTrade},
 	Hydrate:  Hydrate{C: Fig{5, 15, 25, cMem}, Minutes: Fig{10, 30, 60, cMem}, Rest: Fig{60, 240, 720, cMem}, Cold: true, CapPct: Fig{3, 3, 4, cMem}, MaxBrix: Fig{40, 45, 50, cMem}},
@@ -89,7 +86,6 @@ var hpmc = Agent{
 
 var cmc = Agent{
 	ID: "cmc", E: "E 466", Job: Thickens,
-	Names:  "carboxymethylcellulose|cmc|cellulose gum|sodium carboxymethylcellulose|gomme de cellulose|carboximetilcelulosa|goma de celulosa",
 	Origin: []Word{"wood", "cotton"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLaw,
 	Disperse: Disperse{"shear", Fig{5, 5, 10, cMem}, cMem},
 	Hydrate:  Hydrate{C: Fig{5, 20, 60, cMem}, Minutes: Fig{10, 30, 60, cMem}, Cold: true, CapPct: Fig{2, 2, 3, cMem}},

@@ -4,7 +4,6 @@ package agent
 
 var lecithin = Agent{
 	ID: "lecithin", E: "E 322", Job: Foams,
-	Names:  "soy lecithin|lecithin|soya lecithin|lecithin powder|lécithine|lécithine de soja|lecitina|lecitina de soja|sojalecithin",
 	Origin: []Word{"soy"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Allergens: []Word{"soy"}, Identity: cLabelLaw,
 	Disperse: Disperse{"blend", Fig{}, cEasy},
 	Hydrate:  Hydrate{C: Fig{5, 20, 50, cEasy}, Minutes: Fig{1, 2, 5, cMem}, Cold: true},
@@ -16,7 +15,6 @@ var lecithin = Agent{
 
 var sucroseEsters = Agent{
 	ID: "sucrose-esters", E: "E 473", Job: Foams,
-	Names:  "sucrose esters|sugar esters|sucrose ester|sucroesters|sucroésters|zuckerester",
 	Origin: []Word{"sugar", "fat"}, Vegan: Ask, Vegetarian: Ask, PorkFree: Ask, Identity: cLaw,
 	Disperse: Disperse{"stir", Fig{}, cMem},
 	Hydrate:  Hydrate{C: Fig{60, 65, 75, cMem}, Minutes: Fig{2, 5, 10, cMem}},
@@ -29,7 +27,6 @@ var sucroseEsters = Agent{
 
 var eggWhite = Agent{
 	ID: "eggwhite", E: "", Job: Foams,
-	Names:  "dried egg white|egg white|egg white powder|albumen|albumin powder|albumine|blanc d'œuf en poudre|blanc d'oeuf|clara de huevo|clara de huevo en polvo|albúmina|eiweißpulver|eiklar",
 	Origin: []Word{"egg"}, Vegan: No, Vegetarian: Yes, PorkFree: Yes, Allergens: []Word{"egg"}, Identity: cLabelLaw,
 	Disperse: Disperse{"whisk", Fig{}, cMem},
 	Hydrate:  Hydrate{C: Fig{5, 20, 40, cMem}, Minutes: Fig{20, 30, 60, cMem}, Cold: true},
@@ -51,7 +48,6 @@ var eggWhite = Agent{
 
 var milkProtein = Agent{
 	ID: "milkprotein", E: "", Job: Foams,
-	Names:  "sodium caseinate|caseinate|milk protein|caséinate|caséinate de sodium|protéines de lait|caseinato|caseinato de sodio|proteína de leche|natriumcaseinat|milchprotein",
 	Origin: []Word{"milk"}, Vegan: No, Vegetarian: Yes, PorkFree: Yes, Allergens: []Word{"milk"}, Identity: cLabelLaw,
 	Disperse: Disperse{"rain-cold", Fig{}, cMem},
 	Hydrate:  Hydrate{C: Fig{40, 45, 50, cMem}, Minutes: Fig{30, 45, 60, cMem}, Cold: true, CapPct: Fig{8, 10, 15, cMem}},
@@ -63,7 +59,6 @@ var milkProtein = Agent{
 
 var whey = Agent{
 	ID: "whey", E: "", Job: Foams,
-	Names:  "whey protein isolate|whey protein|wpi|whey|protéines de lactosérum|isolat de protéines de lactosérum|proteína de suero|aislado de proteína de suero|molkenprotein",
 	Origin: []Word{"milk"}, Vegan: No, Vegetarian: Yes, PorkFree: Yes, Allergens: []Word{"milk"}, Identity: cLabelLaw,
 	Disperse: Disperse{"rain-cold", Fig{}, cMem},
 	Hydrate:  Hydrate{C: Fig{5, 20, 50, cMem}, Minutes: Fig{30, 45, 60, cMem}, Cold: true, CapPct: Fig{10, 15, 20, cMem}},
@@ -84,7 +79,6 @@ var whey = Agent{
 
 var foamStab = Agent{
 	ID: "foam-stab", E: "", Job: Foams,
-	Names:  "cold-soluble foam stabiliser|foam stabiliser|foam stabilizer|cold foam powder|stabilisant pour mousse|espumante en frío|estabilizante de espuma|schaumstabilisator",
 	Origin: []Word{"blend"}, Vegan: Ask, Vegetarian: Ask, PorkFree: Ask, MayHold: []Word{"milk", "egg", "soy"}, Identity: cPrac,
 	Disperse: Disperse{"whisk", Fig{}, cPrac},
 	Hydrate:  Hydrate{C: Fig{2, 10, 25, cPrac}, Minutes: Fig{5, 10, 15, cPrac}, Cold: true},

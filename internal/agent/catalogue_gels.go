@@ -4,7 +4,6 @@ package agent
 
 var agar = Agent{
 	ID: "agar", E: "E 406", Job: Gels,
-	Names:  "agar|agar-agar|agar agar|kanten|agar powder|agar flakes|agar en poudre|gélose|algas agar|agar en polvo|agar-agar-pulver",
 	Origin: []Word{"red-algae"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLaw,
 	Grade:    Grade{GelStrength, Fig{700, 900, 1200, cAgarMaker}, Fig{0.4545, 0.5556, 0.6667, cAgarPower}, Fig{400, 700, 900, cPrac}},
 	Disperse: Disperse{"rain-cold", Fig{5, 5, 10, cTexture}, cTexture},
@@ -37,7 +36,6 @@ var agar = Agent{
 
 var gelatin = Agent{
 	ID: "gelatin", E: "", Job: Gels,
-	Names:  "gelatin|gelatine|gelatin powder|leaf gelatin|sheet gelatin|gelatin sheets|gelatin leaves|beef gelatin|pork gelatin|fish gelatin|gélatine|feuilles de gélatine|gelatina|gelatina en hojas|colapez|blattgelatine",
 	Origin: []Word{"pig", "cattle", "fish"}, Vegan: No, Vegetarian: No, PorkFree: Ask,
 	MayHold: []Word{"fish"}, Identity: cLabelLaw,
 	Grade:    Grade{Bloom, Fig{80, 200, 300, cGelatinMaker}, Fig{0.4, 0.5, 0.6, cGMIA}, Fig{120, 200, 250, cTrade}},
@@ -73,7 +71,6 @@ var gelatin = Agent{
 
 var gellanLA = Agent{
 	ID: "gellan-la", E: "E 418", Job: Gels,
-	Names:  "low-acyl gellan|gellan|gellan gum|gellan low acyl|gellan la|la gellan|gomme gellane|goma gellan|gellan acilo bajo|gellan gum low acyl",
 	Origin: []Word{"fermentation"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLaw,
 	Disperse: Disperse{"sugar", Fig{5, 5, 10, cMem}, cGellanMaker},
 	Hydrate:  Hydrate{C: Fig{80, 90, 95, cHandbook}, Minutes: Fig{1, 2, 3, cMem}, CapPct: Fig{2, 2, 2, cMem}, MaxBrix: Fig{20, 25, 30, cGellanMaker}},
@@ -107,7 +104,6 @@ var gellanLA = Agent{
 
 var gellanHA = Agent{
 	ID: "gellan-ha", E: "E 418", Job: Gels,
-	Names:  "high-acyl gellan|gellan high acyl|gellan ha|ha gellan|gellan acilo alto|gellan gum high acyl",
 	Origin: []Word{"fermentation"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLaw,
 	Disperse: Disperse{"rain-cold", Fig{5, 5, 10, cMem}, cGellanMaker},
 	Hydrate:  Hydrate{C: Fig{70, 80, 90, cHandbook}, Minutes: Fig{1, 2, 5, cMem}, CapPct: Fig{1, 1, 2, cMem}},

@@ -4,7 +4,6 @@ package agent
 
 var xanthan = Agent{
 	ID: "xanthan", E: "E 415", Job: Thickens,
-	Names:  "xanthan|xanthan gum|xanthane|gomme xanthane|xantana|goma xantana|goma xantan|xanthangummi",
 	Origin: []Word{"fermentation"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes,
 	MayHold: []Word{"gluten", "soy", "milk"}, Identity: cLabelLaw,
 	Disperse: Disperse{"shear", Fig{5, 5, 10, cMem}, cMem},
@@ -23,7 +22,6 @@ var xanthan = Agent{
 
 var guar = Agent{
 	ID: "guar", E: "E 412", Job: Thickens,
-	Names:  "guar|guar gum|gomme de guar|gomme guar|goma guar|guarkernmehl",
 	Origin: []Word{"legume"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLaw,
 	Disperse: Disperse{"shear", Fig{5, 5, 10, cMem}, cMem},
 	Hydrate:  Hydrate{C: Fig{5, 20, 80, cMem}, Minutes: Fig{60, 90, 120, cMem}, Cold: true, CapPct: Fig{1, 1, 1.5, cMem}},
@@ -39,7 +37,6 @@ var guar = Agent{
 
 var lbg = Agent{
 	ID: "lbg", E: "E 410", Job: Thickens,
-	Names:  "locust bean gum|lbg|carob gum|carob bean gum|caroube|gomme de caroube|farine de graines de caroube|garrofín|goma garrofín|goma de garrofín|johannisbrotkernmehl",
 	Origin: []Word{"carob"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLaw,
 	Disperse: Disperse{"shear", Fig{5, 5, 10, cMem}, cMem},
 	Hydrate:  Hydrate{C: Fig{80, 85, 95, cTrade}, Minutes: Fig{5, 8, 10, cTrade}, CapPct: Fig{1.5, 1.5, 1.5, cMem}},
@@ -56,7 +53,6 @@ var lbg = Agent{
 
 var tara = Agent{
 	ID: "tara", E: "E 417", Job: Thickens,
-	Names:  "tara|tara gum|gomme tara|gomme de tara|goma tara|tarakernmehl",
 	Origin: []Word{"legume"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLaw,
 	Disperse: Disperse{"shear", Fig{5, 5, 10, cMem}, cMem},
 	Hydrate:  Hydrate{C: Fig{20, 80, 85, cMem}, Minutes: Fig{5, 10, 20, cMem}, CapPct: Fig{1, 1.2, 1.5, cMem}},
@@ -73,7 +69,6 @@ var tara = Agent{
 
 var konjac = Agent{
 	ID: "konjac", E: "E 425", Job: Gels,
-	Names:  "konjac|konjac glucomannan|konjac gum|glucomannan|konnyaku powder|gomme de konjac|glucomanano|goma konjac|konjakmehl",
 	Origin: []Word{"tuber"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLaw,
 	Disperse: Disperse{"shear", Fig{5, 5, 10, cMem}, cTrade},
 	Hydrate:  Hydrate{C: Fig{20, 80, 90, cTrade}, Minutes: Fig{10, 60, 120, cTrade}, CapPct: Fig{1, 1.5, 3, cMem}},
@@ -94,7 +89,6 @@ var konjac = Agent{
 
 var arabic = Agent{
 	ID: "arabic", E: "E 414", Job: Thickens,
-	Names:  "gum arabic|acacia gum|gum acacia|arabic|gomme arabique|gomme d'acacia|goma arábiga|gummi arabicum",
 	Origin: []Word{"acacia"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLaw,
 	Disperse: Disperse{"stir", Fig{}, cMem},
 	Hydrate:  Hydrate{C: Fig{5, 20, 60, cMem}, Minutes: Fig{30, 60, 240, cMem}, Cold: true, CapPct: Fig{30, 40, 50, cMem}},

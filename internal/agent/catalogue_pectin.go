@@ -4,7 +4,6 @@ package agent
 
 var pectinHM = Agent{
 	ID: "pectin-hm", E: "E 440(i)", Job: Gels,
-	Names:  "high-methoxyl pectin|pectin hm|hm pectin|pectin|yellow pectin|jam pectin|pectine|pectine hm|pectine jaune|pectina|pectina hm|pektin",
 	Origin: []Word{"citrus", "apple"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLaw,
 	Grade:    Grade{SAG, Fig{100, 150, 200, cSag}, Fig{1, 1, 1, cTestJelly}, Fig{100, 150, 200, cPrac}},
 	Disperse: Disperse{"sugar", Fig{5, 5, 10, cMem}, cTrade},
@@ -33,7 +32,6 @@ var pectinHM = Agent{
 
 var pectinLM = Agent{
 	ID: "pectin-lm", E: "E 440(i)", Job: Gels,
-	Names:  "low-methoxyl pectin|pectin lm|lm pectin|low sugar pectin|pectine lm|pectina lm|pektin lm",
 	Origin: []Word{"citrus", "apple"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLaw,
 	Disperse: Disperse{"sugar", Fig{5, 5, 10, cMem}, cTrade},
 	Hydrate:  Hydrate{C: Fig{85, 95, 100, cTrade}, Minutes: Fig{1, 1, 3, cMem}, CapPct: Fig{3, 3, 5, cMem}, MaxBrix: Fig{25, 25, 30, cTrade}},
@@ -65,7 +63,6 @@ var pectinLM = Agent{
 
 var pectinLMA = Agent{
 	ID: "pectin-lma", E: "E 440(ii)", Job: Gels,
-	Names:  "amidated pectin|amidated low-methoxyl pectin|pectin lma|lma pectin|pectin nh|nh pectin|pectine nh|pectine amidée|pectina nh|pectina amidada|amidiertes pektin",
 	Origin: []Word{"citrus", "apple"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLaw,
 	Disperse: Disperse{"sugar", Fig{5, 5, 10, cMem}, cTrade},
 	Hydrate:  Hydrate{C: Fig{85, 95, 100, cTrade}, Minutes: Fig{1, 1, 3, cMem}, CapPct: Fig{3, 3, 5, cMem}, MaxBrix: Fig{25, 25, 30, cTrade}},

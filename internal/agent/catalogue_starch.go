@@ -4,7 +4,6 @@ package agent
 
 var cornStarch = Agent{
 	ID: "corn-starch", E: "", Job: Gels,
-	Names:  "corn starch|cornstarch|cornflour|maize starch|fécule de maïs|amidon de maïs|almidón de maíz|maisstärke|speisestärke",
 	Origin: []Word{"maize"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, MayHold: []Word{"gluten"}, Identity: cLabelLaw,
 	Disperse: Disperse{"slurry", Fig{}, cMcGee},
 	Hydrate:  Hydrate{C: Fig{80, 95, 98, cMcGee}, Minutes: Fig{1, 1.5, 2, cMem}, CapPct: Fig{10, 12, 15, cMem}},
@@ -35,7 +34,6 @@ var cornStarch = Agent{
 
 var tapiocaStarch = Agent{
 	ID: "tapioca-starch", E: "", Job: Thickens,
-	Names:  "tapioca starch|tapioca|tapioca flour|cassava starch|manioc starch|fécule de tapioca|fécule de manioc|almidón de tapioca|almidón de yuca|tapiokastärke",
 	Origin: []Word{"cassava"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLabelLaw,
 	Disperse: Disperse{"slurry", Fig{}, cMcGee},
 	Hydrate:  Hydrate{C: Fig{65, 70, 85, cMcGee}, Minutes: Fig{1, 1, 2, cMem}, CapPct: Fig{8, 10, 15, cMem}},
@@ -57,7 +55,6 @@ var tapiocaStarch = Agent{
 
 var waxyMaize = Agent{
 	ID: "waxy-maize", E: "", Job: Thickens,
-	Names:  "waxy maize starch|waxy maize|waxy corn starch|amidon de maïs cireux|almidón de maíz ceroso|wachsmaisstärke",
 	Origin: []Word{"maize"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLabelLaw,
 	Disperse: Disperse{"slurry", Fig{}, cMem},
 	Hydrate:  Hydrate{C: Fig{72, 90, 98, cMem}, Minutes: Fig{1, 1, 2, cMem}, CapPct: Fig{8, 10, 12, cMem}},
@@ -75,7 +72,6 @@ var waxyMaize = Agent{
 
 var acidStable = Agent{
 	ID: "waxy-stable", E: "E 1442", Job: Thickens,
-	Names:  "acid-stable starch|acid stable starch|modified waxy maize|modified starch|hydroxypropyl distarch phosphate|amidon modifié|almidón modificado|modifizierte stärke",
 	Origin: []Word{"maize"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLaw,
 	Disperse: Disperse{"slurry", Fig{}, cMem},
 	Hydrate:  Hydrate{C: Fig{75, 90, 98, cMem}, Minutes: Fig{2, 5, 10, cMem}, CapPct: Fig{8, 10, 12, cMem}},
@@ -91,7 +87,6 @@ var acidStable = Agent{
 
 var pregel = Agent{
 	ID: "pregel", E: "", Job: Thickens,
-	Names:  "pregelatinised starch|pregelatinized starch|instant starch|cold-swelling starch|amidon prégélatinisé|almidón pregelatinizado|quellstärke",
 	Origin: []Word{"maize", "potato", "cassava"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, MayHold: []Word{"gluten"}, Identity: cLabelLaw,
 	Disperse: Disperse{"sugar", Fig{3, 5, 8, cMem}, cMem},
 	Hydrate:  Hydrate{C: Fig{5, 20, 60, cMem}, Minutes: Fig{5, 10, 20, cMem}, Cold: true, CapPct: Fig{8, 10, 12, cMem}},

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -84,7 +85,7 @@ func TestRecordsAreComplete(t *testing.T) {
 	for _, a := range All() {
 		assert.False(t, seen[a.ID], "id %s twice", a.ID)
 		seen[a.ID] = true
-		assert.NotEmpty(t, a.Names, a.ID)
+		assert.NotEmpty(t, names[slices.Index(IDs(), a.ID)].names, a.ID)
 		assert.NotEmpty(t, a.Origin, a.ID)
 		assert.NotEmpty(t, a.Windows, a.ID)
 		assert.NotZero(t, a.Job, a.ID)
@@ -274,7 +275,7 @@ func TestNamesAreUnambiguous(t *testing.T) {
 	owner := map[string]ID{}
 	for _, a := range All() {
 		assert.Same(t, a, Find(string(a.ID)))
-		for name := range strings.SplitSeq(a.Names, "|") {
+		for name := range strings.SplitSeq(names[slices.Index(IDs(), a.ID)].names, "|") {
 			if was, twice := owner[fold(name)]; twice {
 				assert.Equal(t, a.ID, was, name)
 			}
@@ -365,4 +366,15 @@ func ExampleFind() {
 	// Output:
 	// true
 	// agar 0.9 practice
+}
+
+// TestNamesAndRecordsAreTheSameAgents: names stand apart from the records.
+func TestNamesAndRecordsAreTheSameAgents(t *testing.T) {
+	require.Len(t, IDs(), len(All()))
+	for i, a := range All() {
+		assert.Equal(t, a.ID, IDs()[i])
+		found := Find(string(a.ID))
+		require.NotNil(t, found, a.ID)
+		assert.Same(t, a, found)
+	}
 }

@@ -36,55 +36,49 @@ func fold(s string) string {
 	return b.String()
 }
 
-// Find returns the agent that text names: its id, one of its names in any of
-// the catalogue's languages, or its only E-number. Case, accents, spaces and
-// hyphens do not matter; a plural s is forgiven. Nil when nothing matches.
-func Find(text string) *Agent {
+// Recognise returns the id of the agent that text names: its id, one of its
+// names in any of the catalogue's languages, or its E-number if no other agent
+// has it. Case, accents, spaces and hyphens do not matter; a plural s is
+// forgiven. ok is false when nothing matches.
+func Recognise(text string) (id ID, ok bool) {
 	if len(text) > maxName {
-		return nil
+		return "", false
 	}
 	want := fold(text)
 	if want == "" {
-		return nil
+		return "", false
 	}
 	for _, w := range [...]string{want, strings.TrimSuffix(want, "s")} {
-		for _, a := range all {
-			if a.named(w) {
-				return a
+		for _, n := range names {
+			if n.is(w) {
+				return n.id, true
 			}
 		}
 	}
-	return byE(want)
+	return "", false
 }
 
-// named reports whether the folded text is the id or a name of a.
-func (a *Agent) named(folded string) bool {
-	if fold(string(a.ID)) == folded {
+// Find returns the record of the agent that text names, as [Recognise] does, or
+// nil.
+func Find(text string) *Agent {
+	id, ok := Recognise(text)
+	if !ok {
+		return nil
+	}
+	return ByID(id)
+}
+
+// is reports whether the folded text is the id or a name.
+func (n named) is(folded string) bool {
+	if fold(string(n.id)) == folded {
 		return true
 	}
-	for name := range strings.SplitSeq(a.Names, "|") {
+	for name := range strings.SplitSeq(n.names, "|") {
 		if fold(name) == folded {
 			return true
 		}
 	}
 	return false
-}
-
-// byE finds the one agent with an E-number; an E-number that several agents
-// share names none of them.
-func byE(folded string) *Agent {
-	var found *Agent
-	for _, a := range all {
-		for e := range strings.SplitSeq(a.E, ",") {
-			if e != "" && fold(e) == folded {
-				if found != nil {
-					return nil
-				}
-				found = a
-			}
-		}
-	}
-	return found
 }
 
 // Suggestion is a known agent near a name that is not known.
@@ -102,13 +96,13 @@ func Nearest(text string, n int) []Suggestion {
 		return nil
 	}
 	var out []Suggestion
-	for _, a := range all {
-		best := edits(want, fold(string(a.ID)))
-		for name := range strings.SplitSeq(a.Names, "|") {
+	for _, a := range names {
+		best := edits(want, fold(string(a.id)))
+		for name := range strings.SplitSeq(a.names, "|") {
 			best = min(best, edits(want, fold(name)))
 		}
 		if best <= max(1, len(want)/2) {
-			out = append(out, Suggestion{a, best})
+			out = append(out, Suggestion{ByID(a.id), best})
 		}
 	}
 	slices.SortStableFunc(out, func(x, y Suggestion) int { return x.Edits - y.Edits })

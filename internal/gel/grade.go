@@ -77,7 +77,7 @@ func bloomLaw(m unit.Mass, from, to, power float64) (unit.Mass, error) {
 	if err := checkMass("mass", float64(m)); err != nil {
 		return 0, err
 	}
-	gelatin := agent.ByID("gelatin")
+	gelatin := agent.Gelatin()
 	for _, g := range [...]float64{from, to} {
 		if g == 0 {
 			return 0, note.Refuse("grade", CodeNotPositive, note.Num("value", 0, unit.Bloom))

@@ -39,7 +39,7 @@ func SheetsToGrams(s Sheets, bloom float64) (Regraded, error) {
 	if err != nil {
 		return Regraded{}, err
 	}
-	gelatin := agent.ByID("gelatin")
+	gelatin := agent.Gelatin()
 	if err := checkGrade(gelatin, bloom); err != nil {
 		return Regraded{}, err
 	}

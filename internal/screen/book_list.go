@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"maps"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -45,7 +46,7 @@ func readingOf(f formula.Formula) book.Reading {
 	}
 	for _, d := range f.Doses {
 		words = append(words, d.Name)
-		if agent.ByID(agent.ID(d.Agent)) != nil {
+		if slices.Contains(agent.IDs(), agent.ID(d.Agent)) {
 			facets = append(facets, "agent."+d.Agent)
 		}
 	}

@@ -26,14 +26,16 @@ type FileSize struct {
 }
 
 // Weight is the size of a built site beside the programs it is measured
-// against, which are built by the same toolchain with the same flags and
-// compressed the same way.
+// against. The floors are what the same toolchain makes of the smallest
+// programs by itself, stripped; Lean is the second of them with this site's own
+// ways of making a program smaller as well. All are compressed the same way.
 type Weight struct {
 	Files     []FileSize // every shipped file, by name
 	FirstLoad Bytes      // all but the lab and the languages other than English
 	All       Bytes      // every file
 	Empty     Bytes      // an empty program, with its loader
 	Store     Bytes      // the smallest program that keeps a record in IndexedDB, with its loader
+	Lean      Bytes      // the same, built as this site builds its programs
 }
 
 // Floors are the packages of the programs that a site is measured against.
@@ -49,11 +51,16 @@ func Weigh(root, dir string) (*Weight, error) {
 	if err := w.weighFiles(os.DirFS(under(root, dir))); err != nil {
 		return nil, err
 	}
+	plain := func(pkg string) ([]byte, error) { return linkWasm(root, pkg, "-ldflags", "-s -w") }
+	lean := func(pkg string) ([]byte, error) { return CompileWasm(root, pkg, "floor") }
 	var err error
-	if w.Empty, err = weighFloor(root, emptyFloor); err != nil {
+	if w.Empty, err = weighFloor(root, emptyFloor, plain); err != nil {
 		return nil, err
 	}
-	w.Store, err = weighFloor(root, storeFloor)
+	if w.Store, err = weighFloor(root, storeFloor, plain); err != nil {
+		return nil, err
+	}
+	w.Lean, err = weighFloor(root, storeFloor, lean)
 	return w, err
 }
 
@@ -96,22 +103,26 @@ func weighFile(dist fs.FS, name string) (Bytes, error) {
 }
 
 // weighFloor builds a program and weighs it with its loader.
-func weighFloor(root, pkg string) (Bytes, error) {
-	files, err := compile(root, pkg, "floor")
+func weighFloor(root, pkg string, build func(pkg string) ([]byte, error)) (Bytes, error) {
+	wasm, err := build(pkg)
+	if err != nil {
+		return Bytes{}, err
+	}
+	js, err := readLoader(root)
 	if err != nil {
 		return Bytes{}, err
 	}
 	var sum Bytes
-	for _, name := range sortedKeys(files) {
-		gz, err := Ship.Gzip(files[name])
+	for _, file := range [][]byte{wasm, js} {
+		gz, err := Ship.Gzip(file)
 		if err != nil {
 			return Bytes{}, err
 		}
-		br, err := Ship.Brotli(files[name])
+		br, err := Ship.Brotli(file)
 		if err != nil {
 			return Bytes{}, err
 		}
-		sum.add(Bytes{len(files[name]), len(gz), len(br)})
+		sum.add(Bytes{len(file), len(gz), len(br)})
 	}
 	return sum, nil
 }
@@ -136,7 +147,10 @@ func (w *Weight) Print(out io.Writer) {
 	row("all: every file above", w.All)
 	row("floor: an empty Go program and its wasm_exec.js", w.Empty)
 	row("floor: the smallest Go program that keeps a record through go-indexeddb, and its wasm_exec.js", w.Store)
+	row("the same floor, made smaller as this site's programs are", w.Lean)
 	_ = table.Flush()
 	firstLoad, all := w.Ratios()
 	fmt.Fprintf(out, "\nafter Brotli, as multiples of the program that keeps a record: first load %.3f, all %.3f\n", firstLoad, all)
+	fmt.Fprintf(out, "as multiples of that program made smaller in the same ways: first load %.3f, all %.3f\n",
+		float64(w.FirstLoad.Brotli)/float64(w.Lean.Brotli), float64(w.All.Brotli)/float64(w.Lean.Brotli))
 }

@@ -29,7 +29,7 @@ func TestWeighCountsEachFileOnce(t *testing.T) {
 	assert.Equal(t, Bytes{147, 97, 77}, w.FirstLoad)
 	assert.Equal(t, Bytes{1191, 630, 499}, w.All)
 
-	w.Store.Brotli = 70
+	w.Store.Brotli, w.Lean.Brotli = 70, 50
 	firstLoad, all := w.Ratios()
 	assert.InDelta(t, 1.1, firstLoad, 1e-9)
 	assert.InDelta(t, 499.0/70, all, 1e-9)
