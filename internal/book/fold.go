@@ -11,14 +11,20 @@ import (
 // characters than letters and digits as one space. Letters of other scripts are
 // only lowered.
 func Fold(s string) string {
+	if folded(s) {
+		return s
+	}
 	var b strings.Builder
 	b.Grow(len(s))
 	gap := false
 	for _, r := range s {
-		if r >= 0x300 && r <= 0x36f {
+		switch {
+		case r >= 'a' && r <= 'z' || r >= '0' && r <= '9':
+		case r >= 'A' && r <= 'Z':
+			r |= 0x20
+		case r >= 0x300 && r <= 0x36f:
 			continue // a combining accent, of a letter in decomposed form
-		}
-		if !isLetter(r) {
+		case r < utf8.RuneSelf || !unicode.IsLetter(r) && !unicode.IsDigit(r):
 			gap = true
 			continue
 		}
@@ -26,25 +32,37 @@ func Fold(s string) string {
 			b.WriteByte(' ')
 		}
 		gap = false
+		if r < utf8.RuneSelf {
+			b.WriteByte(byte(r))
+			continue
+		}
 		foldRune(&b, r)
 	}
 	return b.String()
 }
 
-func isLetter(r rune) bool {
-	if r < utf8.RuneSelf {
-		return r|0x20 >= 'a' && r|0x20 <= 'z' || r >= '0' && r <= '9'
+// folded reports whether s is its own folded form and plain ASCII, as most of
+// what is searched is.
+func folded(s string) bool {
+	gap := true // a space here would be at the begin or double
+	for _, c := range []byte(s) {
+		if c == ' ' {
+			if gap {
+				return false
+			}
+			gap = true
+			continue
+		}
+		if (c < 'a' || c > 'z') && (c < '0' || c > '9') {
+			return false
+		}
+		gap = false
 	}
-	return unicode.IsLetter(r) || unicode.IsDigit(r)
+	return s == "" || !gap
 }
 
 func foldRune(b *strings.Builder, r rune) {
 	switch c := latinBase(r); {
-	case r < utf8.RuneSelf:
-		if r >= 'A' && r <= 'Z' {
-			r |= 0x20
-		}
-		b.WriteByte(byte(r))
 	case c == '.':
 		b.WriteRune(unicode.ToLower(r))
 	case c < ' ':

@@ -24,10 +24,9 @@ type doc struct {
 // NewIndex builds the index of a listing.
 func NewIndex(heads []Head) *Index {
 	ix := &Index{docs: make([]doc, len(heads))}
-	for i, h := range heads {
+	for i, h := range sorted(heads) {
 		ix.docs[i] = newDoc(h)
 	}
-	slices.SortStableFunc(ix.docs, func(a, b doc) int { return newestFirst(a.head, b.head) })
 	return ix
 }
 
@@ -47,7 +46,7 @@ func (ix *Index) Len() int { return len(ix.docs) }
 func (ix *Index) Put(h Head) {
 	ix.Remove(h.ID)
 	d := newDoc(h)
-	at, _ := slices.BinarySearchFunc(ix.docs, d, func(a, b doc) int { return newestFirst(a.head, b.head) })
+	at, _ := slices.BinarySearchFunc(ix.docs, d, func(a, b doc) int { return newestFirst(&a.head, &b.head) })
 	ix.docs = slices.Insert(ix.docs, at, d)
 }
 

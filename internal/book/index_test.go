@@ -1,13 +1,13 @@
 package book_test
 
 import (
-	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"tremblant/internal/book"
+	"tremblant/internal/book/booktest"
 )
 
 func shelfOfHeads() []book.Head {
@@ -78,36 +78,15 @@ func TestFacetsAreCountedOutsideTheBin(t *testing.T) {
 	}, ix.Facets())
 }
 
-// manyHeads are the heads of a kitchen that never throws anything away.
-func manyHeads(n int) []book.Head {
-	fruit := []string{"Pear", "Quince", "Crème", "Plum", "Beet", "Smoke", "Celery", "Tea"}
-	kind := []string{"jelly", "foam", "sauce", "fluid gel", "cream", "pearls"}
-	agent := []string{"agar", "gelatin", "xanthan", "gellan", "pectin", "carrageenan"}
-	heads := make([]book.Head, n)
-	for i := range heads {
-		a := agent[i%len(agent)]
-		heads[i] = book.Head{
-			ID: fmt.Sprintf("entry-%05d", i), Rev: 1 + i%9, Saved: int64(i*7919%n) * 1000, Made: 1,
-			Name: fmt.Sprintf("%s %s no. %d", fruit[i%len(fruit)], kind[i%len(kind)], i),
-			Tags: []string{"station " + fruit[(i+3)%len(fruit)], "season"},
-			Reading: book.Reading{
-				Words:  book.Fold(fmt.Sprintf("%s %s for the plate with the long spoon, rest overnight, batch %d, weeps when cut warm, hold at 7 degrees", a, fruit[i%7], i)),
-				Facets: []string{"agent." + a, "texture.soft-set", "diet.vegan"},
-			},
-		}
-	}
-	return heads
-}
-
 func BenchmarkIndexBuild10000(b *testing.B) {
-	heads := manyHeads(10_000)
+	heads := booktest.Heads(10_000)
 	for b.Loop() {
 		book.NewIndex(heads)
 	}
 }
 
 func BenchmarkSearchKeystroke10000(b *testing.B) {
-	ix := book.NewIndex(manyHeads(10_000))
+	ix := book.NewIndex(booktest.Heads(10_000))
 	for _, text := range []string{"p", "pear", "creme plum 99", "nowhere"} {
 		b.Run(text, func(b *testing.B) {
 			for b.Loop() {
@@ -118,7 +97,7 @@ func BenchmarkSearchKeystroke10000(b *testing.B) {
 }
 
 func TestManyHeadsAreFound(t *testing.T) {
-	ix := book.NewIndex(manyHeads(10_000))
+	ix := book.NewIndex(booktest.Heads(10_000))
 	heads, total := ix.Find(book.Query{Text: "quince no 4321"})
 	require.Equal(t, 1, total)
 	assert.Equal(t, "entry-04321", heads[0].ID)

@@ -1,7 +1,6 @@
 package book_test
 
 import (
-	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -247,26 +246,17 @@ func TestImportWritesAllOrNothing(t *testing.T) {
 	require.NoError(t, b.Apply(t.Context(), p))
 }
 
-// library fills a book with n formulas of two revisions each.
-func library(t testing.TB, n int) *book.Book {
-	f := book.File{}
-	for i, h := range manyHeads(n) {
-		for rev := 1; rev <= 2; rev++ {
-			h.Rev, h.Saved = rev, int64(i*10+rev)
-			f.Revisions = append(f.Revisions, book.Entry{Head: h, Body: fmt.Appendf(nil,
-				`{"liquid":{"name":"pear juice","mass":%d,"brix":11.5,"ph":3.9},"agents":["agar","gellan"],"doses":[{"agent":"agar","share":0.45},{"agent":"gellan","share":0.%d}],"texture":"soft-set","method":[{"step":"disperse"},{"step":"boil","minutes":2},{"step":"pour"}],"note":"Rest overnight, unmould cold, batch %d."}`,
-				300+i%500, 10+rev, i)})
-		}
-	}
-	b := empty()
-	p, err := b.Compare(t.Context(), f)
-	require.NoError(t, err)
-	require.NoError(t, b.Apply(t.Context(), p))
-	return b
+// library is a book of 10,000 formulas.
+func library(b *testing.B) *book.Book {
+	lib := empty()
+	p, err := lib.Compare(b.Context(), booktest.Library(10_000))
+	require.NoError(b, err)
+	require.NoError(b, lib.Apply(b.Context(), p))
+	return lib
 }
 
 func BenchmarkList10000(b *testing.B) {
-	lib := library(b, 10_000)
+	lib := library(b)
 	for b.Loop() {
 		l, err := lib.List(b.Context())
 		require.NoError(b, err)
@@ -275,7 +265,7 @@ func BenchmarkList10000(b *testing.B) {
 }
 
 func BenchmarkExport10000(b *testing.B) {
-	lib := library(b, 10_000)
+	lib := library(b)
 	b.SetBytes(int64(len(export(b, lib))))
 	for b.Loop() {
 		export(b, lib)
@@ -283,7 +273,7 @@ func BenchmarkExport10000(b *testing.B) {
 }
 
 func BenchmarkImport10000(b *testing.B) {
-	text := export(b, library(b, 10_000))
+	text := export(b, library(b))
 	b.SetBytes(int64(len(text)))
 	for b.Loop() {
 		imported(b, empty(), text)

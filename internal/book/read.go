@@ -1,6 +1,7 @@
 package book
 
 import (
+	"cmp"
 	"context"
 	"slices"
 )
@@ -25,19 +26,28 @@ func (b *Book) List(ctx context.Context) (Listing, error) {
 		return Listing{}, err
 	}
 	var l Listing
-	l.Heads, l.Damaged = decodeAll(Heads, rows[0], decodeHead)
-	slices.SortStableFunc(l.Heads, newestFirst)
+	l.Heads, l.Damaged = decodeAll(Heads, rows[0], scanHead)
+	l.Heads = sorted(l.Heads)
 	return l, nil
 }
 
-func newestFirst(a, b Head) int {
-	switch {
-	case a.Saved > b.Saved:
-		return -1
-	case a.Saved < b.Saved:
-		return 1
+// sorted gives heads newest save first, by id among equals. It sorts an order
+// and not the heads, which are big.
+func sorted(heads []Head) []Head {
+	order := make([]*Head, len(heads))
+	for i := range heads {
+		order[i] = &heads[i]
 	}
-	return 0
+	slices.SortFunc(order, newestFirst)
+	out := make([]Head, len(heads))
+	for i, h := range order {
+		out[i] = *h
+	}
+	return out
+}
+
+func newestFirst(a, b *Head) int {
+	return cmp.Or(cmp.Compare(b.Saved, a.Saved), cmp.Compare(a.ID, b.ID))
 }
 
 // Head reads the head of one entry, for a list that hears of a change in

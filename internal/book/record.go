@@ -237,10 +237,7 @@ func takeChecked(f *wire.Fields, name string, check func(wire.Value) error) []by
 	}
 	text, err := wire.Compact(v)
 	if err == nil {
-		// By itself it must keep its own bounds. The place of this error is not
-		// one of the text that f comes from.
-		_, err = wire.Read(text, bodyLimits)
-		err = errors.Unwrap(err)
+		err = withinBody(v, text)
 	}
 	if err == nil && check != nil {
 		err = check(v)
@@ -255,6 +252,21 @@ func decodeVersion(row Row) (Entry, error) {
 	return decodeRecord(Versions, row,
 		func(f *wire.Fields) (Entry, error) { return takeEntry(f, nil) },
 		func(e *Entry) Key { return Key{ID: e.ID, Rev: e.Rev} })
+}
+
+// withinBody checks that a value, read by the bounds of what it stood in, keeps
+// those of a body.
+func withinBody(v wire.Value, text []byte) error {
+	values, depth := v.Size()
+	switch {
+	case len(text) > bodyLimits.Bytes:
+		return wire.ErrTooBig
+	case depth > bodyLimits.Depth:
+		return wire.ErrTooDeep
+	case values > bodyLimits.Values:
+		return wire.ErrTooManyAll
+	}
+	return nil
 }
 
 // encodeHead is the stored text of a head: a revision's members without body

@@ -87,3 +87,33 @@ func FuzzRecord(f *testing.F) {
 		}
 	})
 }
+
+// The fast way of reading a head must say what the thorough one says, of
+// whatever text.
+func FuzzScanHead(f *testing.F) {
+	f.Add(sample(f, "head"))
+	for _, h := range []Head{
+		{ID: sampleID, Rev: 1, Name: "A", Reading: Reading{Words: "a"}},
+		{ID: sampleID, Rev: 1, Name: "A \"quoted\"", Tags: []string{"x", "y"}, Saved: 5, Made: 4, From: Origin{"b", 2}, Conflict: "c", Binned: 9},
+	} {
+		text, err := encodeHead(&h)
+		require.NoError(f, err)
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		row := Row{Key{ID: sampleID}, text}
+		want, wantErr := decodeHead(row)
+		got, err := scanHead(row)
+		require.Equal(t, wantErr == nil, err == nil, "%v %v", wantErr, err)
+		require.Equal(t, want, got)
+	})
+}
+
+// What is written goes the fast way, or it would be of no use.
+func TestScanHeadTakesWhatIsWritten(t *testing.T) {
+	s := scanner{rest: sample(t, "head"), ok: true}
+	h := s.head()
+	assert.True(t, s.ok)
+	assert.Empty(t, s.rest)
+	assert.Equal(t, sampleID, h.ID)
+}

@@ -100,6 +100,11 @@ func roundTrip(t *testing.T, v wire.Value) {
 	w.Value(v)
 	indented, err := w.Bytes()
 	require.NoError(t, err)
+	spread := wire.NewIndented()
+	spread.Canonical(compact)
+	spreadText, err := spread.Bytes()
+	require.NoError(t, err)
+	require.Equal(t, string(indented), string(spreadText))
 	for _, text := range [][]byte{compact, indented} {
 		back, err := wire.Read(text, wire.Limits{Bytes: 1 << 26})
 		require.NoError(t, err)

@@ -37,7 +37,7 @@ func Read[T string | []byte](text T, limits Limits) (Value, error) {
 		return Value{}, &SyntaxError{Place{Offset: l.Bytes}, ErrTooBig}
 	}
 	s := string(text)
-	r := reader{text: s, source: &s, limits: l}
+	r := reader{text: s, source: &s, limits: l, kids: make([]Member, 0, 16)}
 	v, err := r.document()
 	if err != nil {
 		return Value{}, r.located(err)
@@ -52,6 +52,7 @@ type reader struct {
 	depth  int
 	values int
 	limits Limits
+	kids   []Member // of all open containers, innermost last
 }
 
 // duplicate carries the name that stands twice up to where the error is located.
@@ -160,17 +161,17 @@ func (r *reader) container(end byte) ([]Member, error) {
 		return nil, ErrTooDeep
 	}
 	r.pos++
-	var kids []Member
-	var seen names
-	for r.peek() != end || len(kids) > 0 {
-		if len(kids) >= r.limits.Members {
+	first := len(r.kids)
+	var many map[string]bool
+	for r.peek() != end || len(r.kids) > first {
+		if len(r.kids)-first >= r.limits.Members {
 			return nil, ErrTooMany
 		}
-		m, err := r.member(end == '}', &seen)
+		m, err := r.member(end == '}', first, &many)
 		if err != nil {
 			return nil, err
 		}
-		kids = append(kids, m)
+		r.kids = append(r.kids, m)
 		if r.peek() == end {
 			break
 		}
@@ -181,10 +182,12 @@ func (r *reader) container(end byte) ([]Member, error) {
 	}
 	r.pos++
 	r.depth--
+	kids := append([]Member(nil), r.kids[first:]...)
+	r.kids = r.kids[:first]
 	return kids, nil
 }
 
-func (r *reader) member(named bool, seen *names) (m Member, err error) {
+func (r *reader) member(named bool, first int, many *map[string]bool) (m Member, err error) {
 	if named {
 		if r.peek() != '"' {
 			return m, r.unexpected()
@@ -193,7 +196,7 @@ func (r *reader) member(named bool, seen *names) (m Member, err error) {
 		if m.Name, err = r.str(); err != nil {
 			return m, err
 		}
-		if !seen.add(m.Name) {
+		if r.seen(m.Name, r.kids[first:], many) {
 			r.pos = start
 			return m, duplicate(m.Name)
 		}
@@ -206,32 +209,29 @@ func (r *reader) member(named bool, seen *names) (m Member, err error) {
 	return m, err
 }
 
-// names finds a name that stands twice. Objects are small as a rule, so it
-// compares one by one until that would be slow.
-type names struct {
-	list []string
-	set  map[string]bool
+// seen reports whether a name stands among the members so far. Objects are small
+// as a rule, so it compares one by one until that would be slow.
+func (r *reader) seen(name string, sofar []Member, many *map[string]bool) bool {
+	if len(sofar) < fewNames {
+		for i := range sofar {
+			if sofar[i].Name == name {
+				return true
+			}
+		}
+		return false
+	}
+	if *many == nil {
+		*many = make(map[string]bool, 2*fewNames)
+		for i := range sofar {
+			(*many)[sofar[i].Name] = true
+		}
+	}
+	old := (*many)[name]
+	(*many)[name] = true
+	return old
 }
 
-func (n *names) add(name string) bool {
-	if n.set != nil {
-		old := n.set[name]
-		n.set[name] = true
-		return !old
-	}
-	for _, s := range n.list {
-		if s == name {
-			return false
-		}
-	}
-	if n.list = append(n.list, name); len(n.list) > 16 {
-		n.set = make(map[string]bool, 32)
-		for _, s := range n.list {
-			n.set[s] = true
-		}
-	}
-	return true
-}
+const fewNames = 24
 
 // number reads by the grammar of RFC 8259 section 6 and keeps the literal.
 func (r *reader) number() (string, error) {

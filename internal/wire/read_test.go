@@ -277,6 +277,19 @@ func TestRestPassesUnknownMembersThrough(t *testing.T) {
 	assert.Equal(t, `{"id":"a1","dose":1,"shade":{"hue":1.50},"later":[null,"x"]}`, string(out))
 }
 
+func TestSizeCountsAsTheLimitsDo(t *testing.T) {
+	const text = `{"a":[1,[2,{}]],"b":null}`
+	v, err := wire.Read(text, wire.Limits{})
+	require.NoError(t, err)
+	values, depth := v.Size()
+	_, err = wire.Read(text, wire.Limits{Values: values, Depth: depth})
+	assert.NoError(t, err)
+	_, err = wire.Read(text, wire.Limits{Values: values - 1})
+	assert.ErrorIs(t, err, wire.ErrTooManyAll)
+	_, err = wire.Read(text, wire.Limits{Depth: depth - 1})
+	assert.ErrorIs(t, err, wire.ErrTooDeep)
+}
+
 func TestCutKeepsCharactersWhole(t *testing.T) {
 	assert.Equal(t, "cr", wire.Cut("crème", 3))
 	assert.Equal(t, "crè", wire.Cut("crème", 4))

@@ -111,6 +111,20 @@ func (v Value) Equal(w Value) bool {
 	return true
 }
 
+// Size counts the values in v, itself included, and how deep arrays and objects
+// stand inside each other, as [Limits] count them.
+func (v Value) Size() (values, depth int) {
+	values = 1
+	for i := range v.kids {
+		n, d := v.kids[i].Value.Size()
+		values, depth = values+n, max(depth, d)
+	}
+	if v.kind == Array || v.kind == Object {
+		depth++
+	}
+	return values, depth
+}
+
 // Place says where v begins in the text it was read from.
 func (v Value) Place() Place {
 	if v.source == nil {

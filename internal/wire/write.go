@@ -2,6 +2,7 @@ package wire
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"unicode/utf8"
 )
@@ -18,15 +19,17 @@ type Writer struct {
 	buf    []byte
 	indent bool
 	open   []level
-	ready  bool // a member's name was written and waits for its value
-	done   bool // the one value of the text is complete
+	names  []string // of all open objects, innermost last
+	ready  bool     // a member's name was written and waits for its value
+	done   bool     // the one value of the text is complete
 	err    error
 }
 
 type level struct {
 	end   byte
-	some  bool // at least one element or member was written
-	names names
+	some  bool            // at least one element or member was written
+	first int             // where its names begin in Writer.names
+	many  map[string]bool // its names, once they are many
 }
 
 // NewWriter makes a writer of compact text.
@@ -90,8 +93,12 @@ func (w *Writer) line() {
 	if !w.indent {
 		return
 	}
+	w.lineAt(len(w.open))
+}
+
+func (w *Writer) lineAt(depth int) {
 	w.buf = append(w.buf, '\n')
-	for range w.open {
+	for range depth {
 		w.buf = append(w.buf, "  "...)
 	}
 }
@@ -105,7 +112,7 @@ func (w *Writer) Name(name string) *Writer {
 		w.fail(ErrMisuse)
 		return w
 	}
-	if !w.open[len(w.open)-1].names.add(name) {
+	if !w.add(name) {
 		w.fail(ErrDuplicate)
 		return w
 	}
@@ -117,6 +124,26 @@ func (w *Writer) Name(name string) *Writer {
 	}
 	w.ready = true
 	return w
+}
+
+// add notes a name of the open object, and is false if it was there before.
+func (w *Writer) add(name string) bool {
+	top := &w.open[len(w.open)-1]
+	own := w.names[top.first:]
+	if top.many == nil && slices.Contains(own, name) || top.many[name] {
+		return false
+	}
+	w.names = append(w.names, name)
+	if top.many == nil && len(own) >= fewNames {
+		top.many = make(map[string]bool, 2*fewNames)
+		for _, s := range own {
+			top.many[s] = true
+		}
+	}
+	if top.many != nil {
+		top.many[name] = true
+	}
+	return true
 }
 
 // BeginObject opens an object; members follow, each a Name and a value.
@@ -137,7 +164,7 @@ func (w *Writer) opened(begin, end byte) {
 	}
 	w.done = false
 	w.buf = append(w.buf, begin)
-	w.open = append(w.open, level{end: end})
+	w.open = append(w.open, level{end: end, first: len(w.names)})
 }
 
 func (w *Writer) closed(end byte) {
@@ -150,6 +177,7 @@ func (w *Writer) closed(end byte) {
 		return
 	}
 	some := w.open[n-1].some
+	w.names = w.names[:w.open[n-1].first]
 	if w.open = w.open[:n-1]; some {
 		w.line()
 	}
@@ -240,23 +268,53 @@ func (w *Writer) Members(members []Member) {
 	}
 }
 
-// Canonical writes a text that [Compact] made, without reading it again where
-// that can be avoided. A text from elsewhere must go through [Read] first.
+// Canonical writes a text that [Compact] made, without reading it again. A text
+// from elsewhere must go through [Read] and Compact first; an empty one is
+// refused with ErrMisuse.
 func (w *Writer) Canonical(text []byte) {
-	if w.indent {
-		v, err := Read(text, Limits{Bytes: len(text), Depth: 1 << 10, Members: len(text), Values: len(text)})
-		if err != nil {
-			w.fail(err)
-			return
-		}
-		w.Value(v)
-		return
-	}
 	if len(text) == 0 {
 		w.fail(ErrMisuse)
 	}
-	if w.begin() {
+	if !w.begin() {
+		return
+	}
+	if !w.indent {
 		w.buf = append(w.buf, text...)
+		return
+	}
+	w.spread(string(text))
+}
+
+// spread writes compact text over lines.
+func (w *Writer) spread(text string) {
+	depth := len(w.open)
+	for i := 0; i < len(text); i++ {
+		switch c := text[i]; c {
+		case '{', '[':
+			w.buf = append(w.buf, c)
+			if i+1 < len(text) && text[i+1] == c+2 { // '}' and ']' stand two behind
+				w.buf = append(w.buf, text[i+1])
+				i++
+				continue
+			}
+			depth++
+			w.lineAt(depth)
+		case '}', ']':
+			depth--
+			w.lineAt(depth)
+			w.buf = append(w.buf, c)
+		case ',':
+			w.buf = append(w.buf, c)
+			w.lineAt(depth)
+		case ':':
+			w.buf = append(w.buf, ": "...)
+		case '"':
+			end := skipString(text, i)
+			w.buf = append(w.buf, text[i:end]...)
+			i = end - 1
+		default:
+			w.buf = append(w.buf, c)
+		}
 	}
 }
 

@@ -20,7 +20,9 @@ var databases int
 
 // name gives a database name of its own to a test and deletes the database
 // behind it.
-func name(t *testing.T) string {
+func name(t *testing.T) string { return databaseFor(t) }
+
+func databaseFor(t testing.TB) string {
 	databases++
 	n := fmt.Sprintf("test-%d-%d", time.Now().UnixNano(), databases)
 	t.Cleanup(func() { js.Global().Get("indexedDB").Call("deleteDatabase", n) })

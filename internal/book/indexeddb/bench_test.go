@@ -1,0 +1,112 @@
+//go:build js && wasm
+
+package indexeddb
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tremblant/internal/book"
+	"tremblant/internal/book/booktest"
+)
+
+// shelf is a database of 10,000 formulas of two revisions each, made once.
+func shelf(b *testing.B) *book.Book {
+	s, err := Open(b.Context(), Options{Name: "bench"})
+	require.NoError(b, err)
+	b.Cleanup(func() { s.Close() })
+	lib := book.New(s, booktest.Checks)
+	if s.Fresh() {
+		p, err := lib.Compare(b.Context(), booktest.Library(10_000))
+		require.NoError(b, err)
+		require.NoError(b, lib.Apply(b.Context(), p))
+	}
+	return lib
+}
+
+// BenchmarkFirstList10000 is what a person waits for after the program began:
+// open the database, read all heads, build the index, find the first fifty.
+func BenchmarkFirstList10000(b *testing.B) {
+	shelf(b)
+	for b.Loop() {
+		s, err := Open(b.Context(), Options{Name: "bench"})
+		require.NoError(b, err)
+		l, err := book.New(s, booktest.Checks).List(b.Context())
+		require.NoError(b, err)
+		require.Len(b, l.Heads, 10_000)
+		_, total := book.NewIndex(l.Heads).Find(book.Query{Limit: 50})
+		require.Equal(b, 10_000, total)
+		require.NoError(b, s.Close())
+	}
+}
+
+func BenchmarkSnapshotOnly10000(b *testing.B) {
+	lib := shelf(b)
+	_ = lib
+	s, err := Open(b.Context(), Options{Name: "bench"})
+	require.NoError(b, err)
+	for b.Loop() {
+		_, err := s.Snapshot(b.Context(), book.Heads)
+		require.NoError(b, err)
+	}
+}
+
+func BenchmarkSearchKeystroke10000(b *testing.B) {
+	l, err := shelf(b).List(b.Context())
+	require.NoError(b, err)
+	ix := book.NewIndex(l.Heads)
+	for _, text := range []string{"p", "pear", "creme plum 99", "nowhere"} {
+		b.Run(text, func(b *testing.B) {
+			for b.Loop() {
+				ix.Find(book.Query{Text: text, Limit: 50})
+			}
+		})
+	}
+}
+
+func BenchmarkExport10000(b *testing.B) {
+	lib := shelf(b)
+	for b.Loop() {
+		f, _, err := lib.Export(b.Context())
+		require.NoError(b, err)
+		_, err = f.Encode()
+		require.NoError(b, err)
+	}
+}
+
+func BenchmarkImport10000(b *testing.B) {
+	f, _, err := shelf(b).Export(b.Context())
+	require.NoError(b, err)
+	text, err := f.Encode()
+	require.NoError(b, err)
+	for b.Loop() {
+		b.StopTimer()
+		n := databaseFor(b)
+		s, err := Open(b.Context(), Options{Name: n})
+		require.NoError(b, err)
+		lib := book.New(s, booktest.Checks)
+		b.StartTimer()
+		f, err := lib.ReadFile(text)
+		require.NoError(b, err)
+		p, err := lib.Compare(b.Context(), f)
+		require.NoError(b, err)
+		require.NoError(b, lib.Apply(b.Context(), p))
+		b.StopTimer()
+		require.NoError(b, s.Close())
+		b.StartTimer()
+	}
+}
+
+func BenchmarkSave(b *testing.B) {
+	s, err := Open(b.Context(), Options{Name: databaseFor(b)})
+	require.NoError(b, err)
+	defer s.Close()
+	lib := book.New(s, booktest.Checks)
+	rev := 0
+	for b.Loop() {
+		_, err := lib.Save(b.Context(), draft("pear", rev))
+		require.NoError(b, err)
+		rev++
+	}
+}
