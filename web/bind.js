@@ -89,7 +89,7 @@ const ops = {
     }
   },
   focus(name) {
-    const el = input(name);
+    const el = input(name) ?? byId(name);
     el?.closest("details")?.setAttribute("open", "");
     el?.focus();
     if (el?.tagName === "INPUT") el.select();

@@ -5,9 +5,11 @@ import (
 	"tremblant/internal/wire"
 )
 
-// Shelf is what this kitchen owns and says once: its scales and its gelatin.
+// Shelf is what this kitchen owns and says once: its scales, its agents and its
+// gelatin.
 type Shelf struct {
 	Scales      []Scale
+	Agents      []Owned
 	SheetMass   unit.Mass // of one sheet of leaf gelatin; 0 when not weighed yet
 	SheetGrade  string    // trade grade of the sheets, a key of the agent catalogue; "" when not known
 	PowderBloom float64   // of the powder; 0 when there is none
@@ -20,8 +22,16 @@ type Scale struct {
 	Step, Max unit.Mass
 }
 
+// Owned is an agent that stands on the shelf.
+type Owned struct {
+	Agent string  // id in the agent catalogue
+	Grade float64 // labelled strength as the agent defines it; 0 when the label says none
+}
+
 // Bounds of a shelf.
 const (
+	MaxOwned     = 60     // agents
+	MaxGrade     = 3000.0 // of any scale of strength
 	MaxScales    = 6
 	MaxStep      = 50.0      // grams
 	MinStep      = 0.0001    // grams
@@ -50,6 +60,16 @@ func (s Shelf) Encode() ([]byte, error) {
 		w.EndObject()
 	}
 	w.EndArray()
+	if len(s.Agents) > 0 {
+		w.Name("agents").BeginArray()
+		for _, a := range s.Agents {
+			w.BeginObject()
+			w.Name("agent").Text(a.Agent)
+			number(w, "grade", a.Grade)
+			w.EndObject()
+		}
+		w.EndArray()
+	}
 	number(w, "sheet-mass", float64(s.SheetMass))
 	text(w, "sheet-grade", s.SheetGrade)
 	number(w, "powder-bloom", s.PowderBloom)
@@ -71,6 +91,10 @@ func DecodeShelf(v wire.Value) (Shelf, error) {
 			Step: unit.Mass(sc.Float("step", MinStep, MaxStep)),
 			Max:  unit.Mass(sc.Float("max", MinStep, MaxCapacity)),
 		})
+	}
+	for _, v := range m.ItemsOr("agents", MaxOwned) {
+		a := m.Into(v)
+		s.Agents = append(s.Agents, Owned{a.Text("agent", nameBytes), a.FloatOr("grade", 0, 0, MaxGrade)})
 	}
 	s.SheetMass = unit.Mass(m.FloatOr("sheet-mass", 0, 0, MaxSheetMass))
 	s.SheetGrade = m.TextOr("sheet-grade", "", nameBytes)

@@ -22,6 +22,7 @@ func read(t *testing.T, body []byte) wire.Value {
 func TestShelfRoundTrip(t *testing.T) {
 	s := formula.UsualShelf()
 	s.SheetMass, s.SheetGrade, s.PowderBloom = 2.05, "gold", 220
+	s.Agents = []formula.Owned{{Agent: "agar", Grade: 900}, {Agent: "xanthan"}}
 	body, err := s.Encode()
 	require.NoError(t, err)
 	back, err := formula.DecodeShelf(read(t, body))

@@ -33,7 +33,7 @@ const (
 	opValue   = "value"   // input name, text
 	opRows    = "rows"    // list, count
 	opChoices = "choices" // select name, value, text, value, text ...
-	opFocus   = "focus"   // input name
+	opFocus   = "focus"   // input name, or id
 	opSet     = "set"     // id, attribute, value
 	opPlace   = "place"   // id, id of the element to stand in, at its end
 )
@@ -141,7 +141,7 @@ func (p *Page) Choices(name string, pairs ...string) {
 	}
 }
 
-// Focus moves the keyboard to an input.
+// Focus moves the keyboard to an input by its name, or to what has that id.
 func (p *Page) Focus(name string) { p.send(opFocus, name) }
 
 // Row names a place in row i, from 0, of a list.
