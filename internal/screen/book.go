@@ -36,7 +36,10 @@ func newBookView(a *App) *bookView {
 	v := &bookView{app: a}
 	a.does["save"] = func(int) { v.save() }
 	a.does["open"] = v.openEntry
-	a.does["open-example"] = func(row int) { a.openExample(row - 1) }
+	a.does["open-example"] = func(row int) {
+		a.openExample(row - 1)
+		a.visit("pan")
+	}
 	a.does["delete"] = v.delete
 	a.does["duplicate"] = v.duplicate
 	a.does["rename"] = v.beginRename

@@ -164,5 +164,4 @@ func (a *App) openExample(i int) {
 	f = a.pan.withLines(f, formula.ParseLines(a.text(exampleText(i, "lines")), findAgent))
 	a.pan.replace(f, a.text("undo.opened", note.Typed("name", f["name"])))
 	a.book.settled(entryRef{}, a.pan.fields)
-	a.visit("pan")
 }
