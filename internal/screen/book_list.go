@@ -85,6 +85,10 @@ func (v *bookView) reload(ctx context.Context) error {
 		if h.Binned == 0 {
 			v.size++
 		}
+		if v.open.saved == 0 && h.ID == v.open.id && h.Rev == v.open.rev {
+			v.open.saved = h.Saved
+			v.showState()
+		}
 	}
 	if n := len(l.Damaged); n > 0 {
 		v.app.notice(v.app.text("storage.damaged", note.Num("count", float64(n), unit.One)))
