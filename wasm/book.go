@@ -37,14 +37,14 @@ func (s *shell) port(ctx context.Context) (book.Port, string) {
 	case err == nil:
 		return store, ""
 	case errors.Is(err, book.ErrBlocked):
-		return new(book.Memory), "storage.blocked"
+		return book.NewMemory(), "storage.blocked"
 	case errors.Is(err, book.ErrNewer):
-		return new(book.Memory), "storage.newer"
+		return book.NewMemory(), "storage.newer"
 	case errors.Is(err, book.ErrQuota):
-		return new(book.Memory), "storage.full"
+		return book.NewMemory(), "storage.full"
 	}
 	dom.Tell("log", err.Error())
-	return new(book.Memory), "storage.none"
+	return book.NewMemory(), "storage.none"
 }
 
 // AskToKeep implements [screen.Env]. The browser is asked once a visit.

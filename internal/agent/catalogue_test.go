@@ -378,3 +378,10 @@ func TestNamesAndRecordsAreTheSameAgents(t *testing.T) {
 		assert.Same(t, a, found)
 	}
 }
+
+// A name is looked up several times at every keystroke.
+func BenchmarkFindUnknown(b *testing.B) {
+	for b.Loop() {
+		Find("black quince juice")
+	}
+}

@@ -3,6 +3,7 @@ package agent
 import (
 	"slices"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -12,28 +13,54 @@ const maxName = 80
 // folds maps accented letters of the recognised languages to plain ones.
 const folds = "àaâaäaáaãaåaçcéeèeêeëeíiìiîiïiñnóoòoôoöoõoúuùuûuüuýyßsøo"
 
-// fold makes a name comparable: lower case, no accents, letters and digits only.
-func fold(s string) string {
-	var b strings.Builder
-	for _, r := range strings.ToLower(s) {
-		switch {
-		case r >= 'a' && r <= 'z', r >= '0' && r <= '9':
-			b.WriteByte(byte(r))
-		case r == 'œ':
-			b.WriteString("oe")
-		case r == 'κ':
-			b.WriteByte('k')
-		case r == 'ι':
-			b.WriteByte('i')
-		case r == 'λ':
-			b.WriteByte('l')
-		case r > 0x7f:
-			if at := strings.IndexRune(folds, r); at >= 0 {
-				b.WriteByte(folds[at+utf8.RuneLen(r)])
-			}
+// plain are the letters of a comparable name.
+const plain = "abcdefghijklmnopqrstuvwxyz0123456789"
+
+// foldRune is what a letter counts as in a comparable name: lower case, no
+// accents, letters and digits only.
+func foldRune(r rune) string {
+	r = unicode.ToLower(r)
+	switch {
+	case r >= 'a' && r <= 'z':
+		return plain[r-'a':][:1]
+	case r >= '0' && r <= '9':
+		return plain[26+r-'0':][:1]
+	case r == 'œ':
+		return "oe"
+	case r == 'κ':
+		return "k"
+	case r == 'ι':
+		return "i"
+	case r == 'λ':
+		return "l"
+	case r > 0x7f:
+		if at := strings.IndexRune(folds, r); at >= 0 {
+			return folds[at+utf8.RuneLen(r):][:1]
 		}
 	}
+	return ""
+}
+
+// fold makes a name comparable.
+func fold(s string) string {
+	var b strings.Builder
+	for _, r := range s {
+		b.WriteString(foldRune(r))
+	}
 	return b.String()
+}
+
+// foldsTo reports whether fold(s) is folded, and mostly tells at the first
+// letter: names are looked up at every keystroke.
+func foldsTo(s, folded string) bool {
+	for _, r := range s {
+		rest, ok := strings.CutPrefix(folded, foldRune(r))
+		if !ok {
+			return false
+		}
+		folded = rest
+	}
+	return folded == ""
 }
 
 // Recognise returns the id of the agent that text names: its id, one of its
@@ -70,11 +97,11 @@ func Find(text string) *Agent {
 
 // is reports whether the folded text is the id or a name.
 func (n named) is(folded string) bool {
-	if fold(string(n.id)) == folded {
+	if foldsTo(string(n.id), folded) {
 		return true
 	}
 	for name := range strings.SplitSeq(n.names, "|") {
-		if fold(name) == folded {
+		if foldsTo(name, folded) {
 			return true
 		}
 	}

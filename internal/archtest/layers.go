@@ -91,12 +91,15 @@ var Packages = []Package{
 	{"internal/archtest/cmd/layers", Native, 10, nil},
 	{"internal/plan/plantest", Native, 6, []string{"github.com/stretchr/testify"}},
 	{"internal/book/booktest", Native, 4, []string{"github.com/stretchr/testify"}},
+	{"internal/book/kill", Native, 9, []string{"github.com/chromedp", "github.com/stretchr/testify"}},
+	{"internal/book/kill/page", Shell, 8, nil},
 	{"internal/e2e", Native, 10, []string{"github.com/chromedp", "github.com/stretchr/testify"}},
 }
 
-// callbacks may call js.FuncOf: the choke point for page events, and the
-// storage adapter, whose requests call back.
-var callbacks = []string{"internal/dom", "internal/book/indexeddb"}
+// callbacks may call js.FuncOf: the choke point for page events, the storage
+// adapter, whose requests call back, and the page of the kill harness, which is
+// not shipped.
+var callbacks = []string{"internal/dom", "internal/book/indexeddb", "internal/book/kill/page"}
 
 // forbidden are the impure and the heavy imports, which no core package may
 // have. A name stands for the packages below it as well.

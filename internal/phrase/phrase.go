@@ -51,6 +51,9 @@ func (b Book) Arg(a note.Arg) string {
 	case a.Unit != "":
 		return b.Figure(a.Value, a.Unit)
 	case a.Word != "":
+		if u, ok := strings.CutPrefix(a.Word, "unit."); ok {
+			return b.unitText(unit.Symbol(u)) // most units are written alike everywhere
+		}
 		return b.Text(a.Word)
 	}
 	return a.Typed

@@ -18,6 +18,9 @@ func TestNote(t *testing.T) {
 	b := phrase.Book{Find: func(k string) (string, bool) { s, ok := texts[k]; return s, ok }, Style: unit.Style{Comma: true}}
 	n := note.New(note.Hint, "a", note.Typed("who", "<b>{what}"), note.Num("how-much", 1500, unit.Gram), note.Word("what", "agent.agar"))
 	assert.Equal(t, "<b>{what} needs 1,5\u00a0kg of agar, not {missing}", b.Note(n), "what a person typed is never filled in again")
+	texts["note.c"], texts["unit.sheet"] = "no {u} here", "sheets"
+	assert.Equal(t, "no ml here", b.Note(note.New(note.Hint, "c", note.Word("u", "unit.ml"))), "most units are no word of a language")
+	assert.Equal(t, "no sheets here", b.Note(note.New(note.Hint, "c", note.Word("u", "unit.sheet"))))
 	assert.Equal(t, "note.b", b.Note(note.New(note.Hint, "b")), "a missing sentence shows its key")
 }
 

@@ -62,7 +62,7 @@ func New(env Env, words phrase.Book, draft string) *App {
 // begin shows the draft that was left, or else an example to change.
 func (a *App) begin(text string) {
 	if d, ok := readDraft(text); ok {
-		a.book.open = entryRef{id: d.ID, rev: d.Rev, saved: a.env.Now()}
+		a.book.open = entryRef{id: d.ID, rev: d.Rev} // the day follows from the book
 		a.book.saved = d.Saved
 		a.pan.fill(d.Fields)
 		return
@@ -136,6 +136,7 @@ func (a *App) Store(ctx context.Context, store *book.Book, problem string) {
 	if problem != "" {
 		a.notice(a.text(problem))
 		a.page.Text("kept-state", a.text("kept.none"))
+		a.book.brief = true
 	}
 	a.book.store = store
 	a.book.begin(ctx)

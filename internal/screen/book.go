@@ -27,7 +27,9 @@ type bookView struct {
 	size    int         // entries that are not in the bin
 	shown   []book.Head // those in the list, by row
 	find    string
+	brief   bool // the store forgets everything when the page closes
 	open    entryRef
+	held    int            // one more each time that the pan comes to hold another entry, or none
 	saved   formula.Fields // the fields as they were saved or opened
 	passing string         // a state that passes: saving, failed, conflict
 }
@@ -36,7 +38,10 @@ func newBookView(a *App) *bookView {
 	v := &bookView{app: a}
 	a.does["save"] = func(int) { v.save() }
 	a.does["open"] = v.openEntry
-	a.does["open-example"] = func(row int) { a.openExample(row - 1) }
+	a.does["open-example"] = func(row int) {
+		a.openExample(row - 1)
+		a.visit("pan")
+	}
 	a.does["delete"] = v.delete
 	a.does["duplicate"] = v.duplicate
 	a.does["rename"] = v.beginRename
@@ -48,6 +53,7 @@ func newBookView(a *App) *bookView {
 // was saved.
 func (v *bookView) holds(ref entryRef, saved formula.Fields) {
 	v.open, v.passing, v.saved = ref, "", maps.Clone(saved)
+	v.held++
 	if v.saved == nil {
 		v.saved = formula.Fields{}
 	}
@@ -78,6 +84,8 @@ func (v *bookView) showState() {
 		key = v.passing
 	case v.open.id != "" && v.changed():
 		key = "state.changed"
+	case v.open.id != "" && v.brief:
+		key = "state.brief"
 	case v.open.id != "":
 		key = "state.saved"
 	}
@@ -153,7 +161,9 @@ func (v *bookView) stored(ctx context.Context, head book.Head, err error, fields
 		v.pass("state.unsaved")
 		return err
 	}
-	v.app.env.AskToKeep()
+	if !v.brief {
+		v.app.env.AskToKeep()
+	}
 	return v.reload(ctx)
 }
 
@@ -209,20 +219,30 @@ func (v *bookView) delete(row int) {
 		if err != nil {
 			return err
 		}
+		again := func(book.Head) {}
 		if v.open.id == h.ID {
-			v.holds(entryRef{}, nil)
-			v.showState()
+			saved := v.saved
+			v.settled(entryRef{}, nil)
+			held := v.held
+			again = func(h book.Head) {
+				if v.held == held {
+					v.settled(entryRef{h.ID, h.Rev, h.Saved}, saved)
+				}
+			}
 		}
-		v.app.offer(v.app.text("undo.deleted", note.Typed("name", h.Name)), func() { v.restore(gone) })
+		v.app.offer(v.app.text("undo.deleted", note.Typed("name", h.Name)), func() { v.restore(gone, again) })
 		return v.reload(ctx)
 	})
 }
 
-func (v *bookView) restore(h book.Head) {
+// restore takes an entry out of the bin; again lets the pan hold it as before.
+func (v *bookView) restore(h book.Head, again func(book.Head)) {
 	v.later(func(ctx context.Context) error {
-		if _, err := v.store.Restore(ctx, h.ID, h.Rev, v.app.env.Now()); err != nil {
+		head, err := v.store.Restore(ctx, h.ID, h.Rev, v.app.env.Now())
+		if err != nil {
 			return err
 		}
+		again(head)
 		return v.reload(ctx)
 	})
 }

@@ -86,6 +86,10 @@ func (v *bookView) reload(ctx context.Context) error {
 		if h.Binned == 0 {
 			v.size++
 		}
+		if v.open.saved == 0 && h.ID == v.open.id && h.Rev == v.open.rev {
+			v.open.saved = h.Saved
+			v.showState()
+		}
 	}
 	if n := len(l.Damaged); n > 0 {
 		v.app.notice(v.app.text("storage.damaged", note.Num("count", float64(n), unit.One)))
@@ -165,5 +169,4 @@ func (a *App) openExample(i int) {
 	f = a.pan.withLines(f, formula.ParseLines(a.text(exampleText(i, "lines")), findAgent))
 	a.pan.replace(f, a.text("undo.opened", note.Typed("name", f["name"])))
 	a.book.settled(entryRef{}, a.pan.fields)
-	a.visit("pan")
 }

@@ -60,9 +60,10 @@ func newPan(a *App) *pan {
 	return p
 }
 
-// fill puts fields into the inputs and answers them.
+// fill puts fields into the inputs and answers them. An earlier answer does not
+// belong to them, row by row.
 func (p *pan) fill(f formula.Fields) {
-	p.fields = maps.Clone(f)
+	p.fields, p.ever = maps.Clone(f), false
 	for _, u := range usualFields {
 		if p.fields[u.name] == "" {
 			p.fields[u.name] = u.value

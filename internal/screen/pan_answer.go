@@ -21,7 +21,9 @@ func (p *pan) showAnswer() {
 	}
 	page.State("pan", state)
 	if !p.fine {
-		if !p.ever {
+		if p.ever {
+			p.showEmpty()
+		} else {
 			p.blank()
 		}
 		p.app.env.Speak(p.app.text("live.wrong"))
