@@ -364,10 +364,3 @@ func ExampleFind() {
 	// true
 	// agar 0.9 practice
 }
-
-// A name is looked up several times at every keystroke.
-func BenchmarkFindUnknown(b *testing.B) {
-	for b.Loop() {
-		Find("black quince juice")
-	}
-}

@@ -3,7 +3,6 @@ package agent
 import (
 	"slices"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 )
 
@@ -13,54 +12,28 @@ const maxName = 80
 // folds maps accented letters of the recognised languages to plain ones.
 const folds = "àaâaäaáaãaåaçcéeèeêeëeíiìiîiïiñnóoòoôoöoõoúuùuûuüuýyßsøo"
 
-// plain are the letters of a comparable name.
-const plain = "abcdefghijklmnopqrstuvwxyz0123456789"
-
-// foldRune is what a letter counts as in a comparable name: lower case, no
-// accents, letters and digits only.
-func foldRune(r rune) string {
-	r = unicode.ToLower(r)
-	switch {
-	case r >= 'a' && r <= 'z':
-		return plain[r-'a':][:1]
-	case r >= '0' && r <= '9':
-		return plain[26+r-'0':][:1]
-	case r == 'œ':
-		return "oe"
-	case r == 'κ':
-		return "k"
-	case r == 'ι':
-		return "i"
-	case r == 'λ':
-		return "l"
-	case r > 0x7f:
-		if at := strings.IndexRune(folds, r); at >= 0 {
-			return folds[at+utf8.RuneLen(r):][:1]
-		}
-	}
-	return ""
-}
-
-// fold makes a name comparable.
+// fold makes a name comparable: lower case, no accents, letters and digits only.
 func fold(s string) string {
 	var b strings.Builder
-	for _, r := range s {
-		b.WriteString(foldRune(r))
+	for _, r := range strings.ToLower(s) {
+		switch {
+		case r >= 'a' && r <= 'z', r >= '0' && r <= '9':
+			b.WriteByte(byte(r))
+		case r == 'œ':
+			b.WriteString("oe")
+		case r == 'κ':
+			b.WriteByte('k')
+		case r == 'ι':
+			b.WriteByte('i')
+		case r == 'λ':
+			b.WriteByte('l')
+		case r > 0x7f:
+			if at := strings.IndexRune(folds, r); at >= 0 {
+				b.WriteByte(folds[at+utf8.RuneLen(r)])
+			}
+		}
 	}
 	return b.String()
-}
-
-// foldsTo reports whether fold(s) is folded, and mostly tells at the first
-// letter: names are looked up at every keystroke.
-func foldsTo(s, folded string) bool {
-	for _, r := range s {
-		rest, ok := strings.CutPrefix(folded, foldRune(r))
-		if !ok {
-			return false
-		}
-		folded = rest
-	}
-	return folded == ""
 }
 
 // Find returns the agent that text names: its id, one of its names in any of
@@ -86,11 +59,11 @@ func Find(text string) *Agent {
 
 // named reports whether the folded text is the id or a name of a.
 func (a *Agent) named(folded string) bool {
-	if foldsTo(string(a.ID), folded) {
+	if fold(string(a.ID)) == folded {
 		return true
 	}
 	for name := range strings.SplitSeq(a.Names, "|") {
-		if foldsTo(name, folded) {
+		if fold(name) == folded {
 			return true
 		}
 	}
@@ -103,7 +76,7 @@ func byE(folded string) *Agent {
 	var found *Agent
 	for _, a := range all {
 		for e := range strings.SplitSeq(a.E, ",") {
-			if e != "" && foldsTo(e, folded) {
+			if e != "" && fold(e) == folded {
 				if found != nil {
 					return nil
 				}
