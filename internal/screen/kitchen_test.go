@@ -21,13 +21,19 @@ import (
 	"tremblant/internal/unit"
 )
 
-// english reads the text catalogue that ships.
+// english reads the texts that the page starts with.
 func english(t testing.TB) map[string]string {
 	t.Helper()
+	all := textsIn(t, "../../web/text/en")
+	require.NotEmpty(t, all)
+	return all
+}
+
+func textsIn(t testing.TB, folder string) map[string]string {
+	t.Helper()
 	all := map[string]string{}
-	names, err := filepath.Glob("../../web/text/en/*.json")
+	names, err := filepath.Glob(filepath.Join(folder, "*.json"))
 	require.NoError(t, err)
-	require.NotEmpty(t, names)
 	for _, name := range names {
 		raw, err := os.ReadFile(name)
 		require.NoError(t, err)
