@@ -24,6 +24,17 @@ function setInput(name, text) {
   } else if (el.value !== text) {
     el.value = text;
   }
+  if (el.matches(GROWS)) grow(el);
+}
+
+// A field of one line of text that is shown in as many lines as it takes.
+const GROWS = "textarea.title";
+const GROWS_BY_ITSELF = CSS.supports("field-sizing", "content");
+
+function grow(el) {
+  if (GROWS_BY_ITSELF) return;
+  el.style.height = "auto";
+  el.style.height = `${el.scrollHeight}px`;
 }
 
 function makeRow(list, number) {
@@ -65,6 +76,7 @@ const ops = {
     el.textContent = text;
     el.hidden = !text;
     el.classList.toggle("hint", kind === "hint");
+    if (text && kind !== "hint") el.closest("details")?.setAttribute("open", ""); // not to be overlooked
   },
   invalid(name, bad) {
     const el = input(name);
@@ -247,6 +259,10 @@ document.addEventListener("toggle", ({ target }) => {
 
 const typed = ({ target }) => {
   if (!target.name || target.type === "file") return;
+  if (target.matches(GROWS)) {
+    if (/[\r\n]/.test(target.value)) target.value = target.value.replace(/\s*[\r\n]+\s*/g, " ");
+    grow(target);
+  }
   const value = target.type === "checkbox" ? (target.checked ? "1" : "") : target.value;
   if (target.name.startsWith(IN_LAB)) page.toLab("input", target.name, value);
   page.event("input", target.name, value);
@@ -272,7 +288,7 @@ document.addEventListener("click", ({ target }) => {
 // Enter leaves a one-line field, which puts the keyboard of a phone away.
 document.addEventListener("keydown", (event) => {
   const { key, target } = event;
-  if (key !== "Enter" || target.tagName !== "INPUT") return;
+  if (key !== "Enter" || !target.matches(`input, ${GROWS}`)) return;
   event.preventDefault();
   page.event("enter", target.name, target.value);
   target.blur();

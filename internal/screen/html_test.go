@@ -149,11 +149,9 @@ func TestEveryTextIsThere(t *testing.T) {
 			t.Errorf("no text %q, wanted by %s", key, from)
 		}
 	}
-	lab := labEnglish(t)
+	all := everyText(t)
 	for key := range readHTML(t).texts {
-		if _, ok := lab[key]; !ok {
-			has(key, "the HTML")
-		}
+		assert.Contains(t, all, key, "a text of the HTML")
 	}
 	key := regexp.MustCompile(`^[a-z]+\.[a-z0-9][a-z0-9.-]*[a-z0-9]$`)
 	for _, folder := range []string{".", "../../wasm"} {
@@ -179,17 +177,32 @@ func TestEveryTextIsThere(t *testing.T) {
 // Every code that the page may have to show has its sentence.
 func TestEveryCodeHasASentence(t *testing.T) {
 	texts := english(t)
-	maps.Copy(texts, labEnglish(t))
 	codes := 0
-	for _, folder := range []string{"../formula", "../gel", "../book", "../plan/weigh"} {
+	for _, folder := range []string{"../formula", "../gel", "../book"} {
 		for _, code := range noteCodes(t, folder) {
+			if folder == "../gel" && !strings.HasPrefix(code, "convert.") {
+				continue // the lab's
+			}
 			codes++
 			if _, ok := texts["note."+code]; !ok {
 				t.Errorf("no sentence for %q of %s", code, folder)
 			}
 		}
 	}
-	assert.Greater(t, codes, 100, "the codes were not found")
+	assert.Greater(t, codes, 50, "the codes were not found")
+}
+
+// everyText is the catalogue of the first load and all that is loaded later.
+func everyText(t testing.TB) map[string]string {
+	t.Helper()
+	all := map[string]string{}
+	require.NoError(t, filepath.WalkDir("../../web/text/en", func(path string, e fs.DirEntry, err error) error {
+		if err == nil && e.IsDir() {
+			maps.Copy(all, textsIn(t, path))
+		}
+		return err
+	}))
+	return all
 }
 
 func parsed(t *testing.T, folder string) []*ast.File {

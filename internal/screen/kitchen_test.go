@@ -21,19 +21,19 @@ import (
 	"tremblant/internal/unit"
 )
 
-// english reads the text catalogue that comes with the first load, which is
-// all that the page's own program has.
-func english(t testing.TB) map[string]string { return texts(t, "../../web/text/en/*.json") }
+// english reads the texts that the page starts with.
+func english(t testing.TB) map[string]string {
+	t.Helper()
+	all := textsIn(t, "../../web/text/en")
+	require.NotEmpty(t, all)
+	return all
+}
 
-// labEnglish reads the catalogue that comes with the lab.
-func labEnglish(t testing.TB) map[string]string { return texts(t, "../../web/text/en/lab/*.json") }
-
-func texts(t testing.TB, pattern string) map[string]string {
+func textsIn(t testing.TB, folder string) map[string]string {
 	t.Helper()
 	all := map[string]string{}
-	names, err := filepath.Glob(pattern)
+	names, err := filepath.Glob(filepath.Join(folder, "*.json"))
 	require.NoError(t, err)
-	require.NotEmpty(t, names)
 	for _, name := range names {
 		raw, err := os.ReadFile(name)
 		require.NoError(t, err)

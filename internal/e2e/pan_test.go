@@ -1,0 +1,216 @@
+//go:build e2e
+
+package e2e
+
+import (
+	"math"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+	"github.com/stretchr/testify/assert"
+)
+
+// The main job: convert, save, lose the network, come back.
+func TestConvertSaveAndComeBack(t *testing.T) {
+	server, browser, page := visit(t)
+	twoAgents(page, "Quince gel")
+	// 2 g and 1 g in 200 g are 1 % and 0.5 % of the liquid: common practice, no source.
+	page.WaitFigure("dose-1-mass", 3.5)
+	page.WaitFigure("dose-2-mass", 1.75)
+	page.WaitFigure("dose-1-on-liquid", 1)
+	page.WaitFigure("dose-2-on-liquid", 0.5)
+	page.WaitText("#dose-1-shares", "of batch")
+	save(page)
+	page.Offline()
+	server.Kill()
+
+	page.Reload()
+	usable(page)
+	page.WaitFigure("dose-1-mass", 3.5)
+	page.WaitText("#save-state", "Saved ")
+	page.Type("batch-liquid", "700")
+	page.WaitFigure("dose-1-mass", 7)
+	page.WaitText("#save-state", "Changed since")
+
+	other := open(server, browser, "#book") // another tab, still without a server
+	waitNames(other, "Quince gel")
+	do(other, "open")
+	other.WaitShown("#pan")
+	other.WaitFigure("dose-1-mass", 3.5)
+	other.Type("batch-liquid", "100")
+	other.WaitFigure("dose-2-mass", 0.5)
+}
+
+// The chain by hand: 40 × 6 × 1.1 = 264; ÷ 0.95 (bottle) ÷ 0.92 (blender) =
+// 302.0595; + 12 (boil) = 314.0595; ÷ 1.015 (agents) = 309.4182.
+func TestBackwardYield(t *testing.T) {
+	_, _, page := visit(t)
+	newFormula(page)
+	do(page, "add-dose")
+	choose(page, "dose-1-unit", "%")
+	choose(page, "dose-2-unit", "%")
+	choose(page, "make", "portions")
+	page.WaitShown("#make-portions")
+	page.Press("#losses > summary")
+	typing(page, "portions", "40", "portion-size", "6", "spare", "10", "dose-1-name", "agar", "dose-1-amount", "1",
+		"dose-2-name", "xanthan", "dose-2-amount", "0,5", "part-1-name", "quince juice", "part-1-amount", "1",
+		"loss-boil", "12", "loss-blender", "8", "loss-bottle", "5")
+	page.WaitFigure("total-mass", 264/(0.95*0.92)+12)
+	assert.InDelta(t, 314.0595, page.Figure("total-mass"), 5e-5)
+	assert.InDelta(t, 309.4182, page.Figure("part-1-mass"), 5e-5)
+	page.WaitFigure("yield-mass", 264)
+	page.WaitFigure("portions-count", 40)
+	page.WaitText("#losses-sum", "50.1")
+	page.NoHScroll(360)
+	page.Shot("pan-portions")
+}
+
+func TestWhatIsLeftInTheJar(t *testing.T) {
+	_, _, page := visit(t)
+	twoAgents(page, "Quince gel")
+	choose(page, "make", "left")
+	choose(page, "left-of", "dose-2")
+	page.Type("left-amount", "1.4")
+	page.WaitFigure("part-1-mass", 280)
+	page.WaitFigure("dose-1-mass", 2.8)
+	page.Shot("pan-left")
+}
+
+func TestGelatin(t *testing.T) {
+	_, _, page := visit(t)
+	newFormula(page)
+	choose(page, "dose-1-unit", "sheet")
+	typing(page, "part-1-name", "cream", "part-1-amount", "500", "dose-1-name", "gelatin", "dose-1-amount", "4", "batch-liquid", "750")
+	page.WaitFigure("dose-1-mass", 6)
+	page.WaitText(`[data-for="ask-sheet-mass"]`, "Weigh one sheet")
+	page.Shot("pan-sheets-ask")
+	goTo(page, "shelf")
+	typing(page, "sheet-mass", "2.5", "powder-bloom", "200")
+	choose(page, "sheet-grade", "silver")
+	goTo(page, "pan")
+	assert.False(t, page.Visible("#ask-sheet"), "asked once")
+	page.WaitText("#dose-1-powder", "sources disagree")
+	page.Shot("pan-sheets")
+
+	// Weighed gelatin by grams × √Bloom: 6 × √(250/200) (common practice, no source).
+	choose(page, "dose-1-unit", "g")
+	typing(page, "dose-1-amount", "6", "dose-1-grade", "250", "batch-liquid", "500")
+	page.WaitFigure("dose-1-as-powder", 6*math.Sqrt(1.25))
+	page.Reload()
+	usable(page)
+	page.WaitFigure("dose-1-as-powder", 6*math.Sqrt(1.25))
+	page.WaitText("#dose-1-powder", "6.71")
+}
+
+func TestPaste(t *testing.T) {
+	_, _, page := visit(t)
+	twoAgents(page, "Apple gel")
+	page.Press("#paste > summary")
+	paste(page, "lines", "350 g apple juice\n1,5 g agar\n0.6% gellan\n<img src=x onerror=alert(1)>")
+	do(page, "read-lines")
+	page.WaitFigure("dose-1-mass", 1.5)
+	page.WaitFigure("dose-2-mass", 2.1)
+	page.WaitText("#unread-1-line", "<img")
+	page.WaitText("#unread-1-why", "No amount found")
+	assert.Zero(t, Eval[int](page, `document.querySelectorAll("img").length`))
+	page.Shot("pan-unread")
+	do(page, "undo")
+	page.WaitFigure("dose-1-mass", 3.5)
+}
+
+// What stands in the pan outlives the page, also when it is wrong.
+func TestDraftSurvives(t *testing.T) {
+	server, browser, page := visit(t)
+	twoAgents(page, "Quince gel")
+	typing(page, "dose-2-amount", "1,2,3", "batch-liquid", "400")
+	page.Wait(`sessionStorage.getItem("tremblant-draft").includes("1,2,3")`)
+	page.Reload()
+	usable(page)
+	assert.Equal(t, "1,2,3", value(page, "dose-2-amount"))
+	page.WaitText(`[data-for="dose-2-say"]`, "Two decimal marks")
+
+	// A tab that is closed at once, before the draft's own delay.
+	page.Run(`{ const i = document.querySelector("[name=batch-liquid]"); i.value = "512"; i.dispatchEvent(new InputEvent("input", { bubbles: true })) }`)
+	page.Open("about:blank")
+	other := open(server, browser, "")
+	assert.Equal(t, "512", value(other, "batch-liquid"))
+	assert.Equal(t, "1,2,3", value(other, "dose-2-amount"))
+	other.Type("dose-2-amount", "1")
+	other.WaitFigure("dose-1-mass", 5.12)
+}
+
+func TestKeyboardOnly(t *testing.T) {
+	_, _, page := visit(t)
+	say := func(selector, text string) {
+		t.Helper()
+		tabTo(page, selector)
+		press(page, text)
+	}
+	tabTo(page, "#to-book")
+	press(page, kb.Enter)
+	page.WaitShown("#book")
+	say("[data-do=new]", " ")
+	page.WaitShown("#pan")
+	say("[name=name]", "By keyboard")
+	press(page, kb.Enter)
+	say("[name=make]:checked", kb.ArrowRight) // to the portions
+	page.WaitShown("#make-portions")
+	press(page, kb.ArrowLeft)
+	say("[name=batch-liquid]", "350")
+	say("[name=part-1-name]", "quince juice")
+	say("[name=part-1-amount]", "200")
+	say("[name=dose-1-name]", "agar")
+	say("[name=dose-1-amount]", "1")
+	say("[name=dose-1-unit]", "%")
+	page.WaitFigure("dose-1-mass", 3.5)
+	say("[data-do=add-dose]", " ")
+	page.Wait(`document.activeElement.name === "dose-2-name"`)
+	press(page, "xanthan")
+	say("[name=dose-2-amount]", "1")
+	page.WaitFigure("dose-2-mass", 1.75)
+	say("#losses > summary", " ")
+	say("[name=loss-boil]", "10")
+	page.WaitFigure("after-boil-mass", 350+3.5+1.75-10)
+	say("[data-do=save]", " ")
+	page.WaitText("#save-state", "Saved ")
+	say("#to-book", kb.Enter)
+	page.WaitShown("#book")
+	say("[data-list=entry] summary", " ")
+	say("[data-do=rename]", " ")
+	page.Wait(`document.activeElement.name === "entry-1-rename"`)
+	press(page, "By hand")
+	press(page, kb.Enter)
+	waitNames(page, "By hand")
+	say("[data-do=open]", kb.Enter)
+	page.WaitShown("#pan")
+	assert.Equal(t, "By hand", value(page, "name"))
+}
+
+// A panic inside a callback is caught and shown, and the formula stays.
+func TestPanicIsCaught(t *testing.T) {
+	_, _, page := visit(t)
+	page.Allow("recovered: ")
+	twoAgents(page, "Quince gel")
+	page.Run(`{ const real = tremblant.page.newId; tremblant.page.newId = () => { tremblant.page.newId = real; throw new Error("no luck") } }`)
+	do(page, "save")
+	page.WaitText("#notice-crash", "Your formula is still here")
+	page.WaitText("#crash-detail", "no luck")
+	page.Shot("pan-crash")
+	page.Press("#notice-crash button")
+	page.Type("batch-liquid", "700")
+	page.WaitFigure("dose-1-mass", 7)
+	save(page)
+	assert.False(t, page.Visible("#notice-crash"))
+	assert.False(t, page.Visible("#boot-stop"), "the program lives")
+}
+
+// Answers reach a screen reader once the typing pauses.
+func TestAnswersAreSpoken(t *testing.T) {
+	_, _, page := visit(t)
+	twoAgents(page, "Quince gel")
+	page.Wait(`document.getElementById("live").textContent.replaceAll("\u00a0", " ") === "3.50 g agar, 1.75 g xanthan"`)
+	page.do(chromedp.KeyEvent("x"))
+	page.Type("batch-liquid", "abc")
+	page.Wait(`document.getElementById("live").textContent.includes("dimmed")`)
+}
