@@ -2,6 +2,7 @@
 package view
 
 import (
+	"math"
 	"strconv"
 	"strings"
 
@@ -76,8 +77,13 @@ func (p *Page) Patch() string {
 	return string(out)
 }
 
-// Figure shows a computed figure: the value in base units and the text.
+// Figure shows a computed figure: the value in base units and the text. What is
+// no finite number is no answer.
 func (p *Page) Figure(name string, value float64, text string) {
+	if math.IsNaN(value) || math.IsInf(value, 0) {
+		p.NoFigure(name)
+		return
+	}
 	p.set(opFigure, name, strconv.FormatFloat(value, 'g', -1, 64), text)
 }
 
