@@ -249,7 +249,7 @@ func TestImportWritesAllOrNothing(t *testing.T) {
 // library is a book of 10,000 formulas.
 func library(b *testing.B) *book.Book {
 	lib := empty()
-	p, err := lib.Compare(b.Context(), booktest.Library(10_000))
+	p, err := lib.Compare(b.Context(), booktest.Library(10_000, 1))
 	require.NoError(b, err)
 	require.NoError(b, lib.Apply(b.Context(), p))
 	return lib

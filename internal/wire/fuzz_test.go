@@ -46,6 +46,9 @@ func FuzzRead(f *testing.F) {
 		}
 		require.NoError(t, wantErr)
 		require.True(t, utf8.Valid(text))
+		n, err := wire.Skip(string(text)+" rest", wire.Limits{})
+		require.NoError(t, err)
+		require.Equal(t, len(bytes.TrimRight(text, " \t\r\n")), n)
 		require.Equal(t, want, plain(v))
 		roundTrip(t, v)
 	})

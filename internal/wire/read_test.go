@@ -128,6 +128,20 @@ func TestReadRefuses(t *testing.T) {
 	}
 }
 
+func TestSkipRefusesWhatReadRefuses(t *testing.T) {
+	for _, text := range []string{`{"a":1,"a":2}`, `["\x"]`, `[1`, ``, "\"\xff\"", `[01]`, `{"a":"\uD834"}`} {
+		_, err := wire.Skip(text, wire.Limits{})
+		assert.Error(t, err, text)
+	}
+	_, err := wire.Skip(`[[[]]]`, wire.Limits{Depth: 2})
+	assert.ErrorIs(t, err, wire.ErrTooDeep)
+	_, err = wire.Skip(`[1,2,3]`, wire.Limits{Bytes: 4})
+	assert.ErrorIs(t, err, wire.ErrEnd)
+	n, err := wire.Skip(` {"a":[1,2]},"b":3}`, wire.Limits{})
+	assert.NoError(t, err)
+	assert.Equal(t, 12, n)
+}
+
 func TestReadFindsADuplicateAmongMany(t *testing.T) {
 	var b strings.Builder
 	b.WriteString(`{"first":0`)

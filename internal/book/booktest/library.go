@@ -27,11 +27,11 @@ func Heads(n int) []book.Head {
 	return heads
 }
 
-// Library is the book of such a kitchen: n formulas of two revisions each.
-func Library(n int) book.File {
+// Library is the book of such a kitchen: n formulas of so many revisions each.
+func Library(n, revisions int) book.File {
 	var f book.File
 	for i, h := range Heads(n) {
-		for rev := 1; rev <= 2; rev++ {
+		for rev := 1; rev <= revisions; rev++ {
 			h.Rev, h.Saved = rev, int64(i*10+rev)
 			f.Revisions = append(f.Revisions, book.Entry{Head: h, Body: fmt.Appendf(nil,
 				`{"liquid":{"name":"pear juice","mass":%d,"brix":11.5,"ph":3.9},"agents":["agar","gellan"],"doses":[{"agent":"agar","share":0.45},{"agent":"gellan","share":0.%d}],"texture":"soft-set","method":[{"step":"disperse"},{"step":"boil","minutes":2},{"step":"pour"}],"note":"Rest overnight, unmould cold, batch %d."}`,

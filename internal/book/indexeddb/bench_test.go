@@ -11,14 +11,14 @@ import (
 	"tremblant/internal/book/booktest"
 )
 
-// shelf is a database of 10,000 formulas of two revisions each, made once.
+// shelf is a database of 10,000 formulas, made once.
 func shelf(b *testing.B) *book.Book {
 	s, err := Open(b.Context(), Options{Name: "bench"})
 	require.NoError(b, err)
 	b.Cleanup(func() { s.Close() })
 	lib := book.New(s, booktest.Checks)
 	if s.Fresh() {
-		p, err := lib.Compare(b.Context(), booktest.Library(10_000))
+		p, err := lib.Compare(b.Context(), booktest.Library(10_000, 1))
 		require.NoError(b, err)
 		require.NoError(b, lib.Apply(b.Context(), p))
 	}
@@ -42,8 +42,7 @@ func BenchmarkFirstList10000(b *testing.B) {
 }
 
 func BenchmarkSnapshotOnly10000(b *testing.B) {
-	lib := shelf(b)
-	_ = lib
+	shelf(b)
 	s, err := Open(b.Context(), Options{Name: "bench"})
 	require.NoError(b, err)
 	for b.Loop() {

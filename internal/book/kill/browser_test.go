@@ -114,7 +114,7 @@ func (p *tab) command(do func(ctx context.Context, t *chromedp.Target) error) {
 func (s *site) origin() string { return strings.TrimSuffix(s.url, "/") }
 
 func TestTwoTabsLoseNoSave(t *testing.T) {
-	s := newSite(t)
+	s := newSite(t, build(t))
 	one := newTab(t, s, nil)
 	two := newTab(t, s, one)
 	assert.Equal(t, "ok 1", one.save("pear", 0, "", "Pear", 10))
@@ -128,7 +128,7 @@ func TestTwoTabsLoseNoSave(t *testing.T) {
 }
 
 func TestOverQuotaNothingIsReportedAsSaved(t *testing.T) {
-	s := newSite(t)
+	s := newSite(t, build(t))
 	p := newTab(t, s, nil)
 	p.quota(s, 3<<20)
 	// Chromium remembers for a while how much room it found; an override given
@@ -152,7 +152,7 @@ func TestOverQuotaNothingIsReportedAsSaved(t *testing.T) {
 }
 
 func TestDataThrownAwayUnderAnOpenPage(t *testing.T) {
-	s := newSite(t)
+	s := newSite(t, build(t))
 	p := newTab(t, s, nil)
 	require.Equal(t, "ok 1", p.save("pear", 0, "", "Pear", 10))
 	require.NoError(t, chromedp.Do(p.ctx, chromedp.Reload()))
@@ -165,7 +165,7 @@ func TestDataThrownAwayUnderAnOpenPage(t *testing.T) {
 }
 
 func TestExportWipeImportInTheBrowser(t *testing.T) {
-	s := newSite(t)
+	s := newSite(t, build(t))
 	p := newTab(t, s, nil)
 	for i := range 30 {
 		require.Equal(t, "ok 1", p.save(fmt.Sprint("e", i), 0, "", fmt.Sprint("Entry ", i), 500))

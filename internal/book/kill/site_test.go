@@ -24,23 +24,31 @@ type site struct {
 	t   *testing.T
 	url string
 	mux *http.ServeMux
+
+	asked func() // hears that a page asks for the program; nil is nobody
 }
 
 const document = `<!doctype html><meta charset="utf-8"><title>kill</title><link rel="icon" href="data:,">
 <script src="wasm_exec.js"></script><script>
+fetch("begin", { method: "POST" });
 const go = new Go();
 WebAssembly.instantiateStreaming(fetch("page.wasm"), go.importObject).then(r => go.run(r.instance));
 </script>`
 
-func newSite(t *testing.T) *site {
+func newSite(t *testing.T, wasm []byte) *site {
 	t.Helper()
-	wasm := build(t)
 	glue, err := os.ReadFile(filepath.Join(goEnv(t, "GOROOT"), "lib", "wasm", "wasm_exec.js"))
 	require.NoError(t, err)
 	s := &site{t: t, mux: http.NewServeMux()}
 	s.file("/{$}", "text/html", []byte(document))
 	s.file("/wasm_exec.js", "text/javascript", glue)
 	s.file("/page.wasm", "application/wasm", wasm)
+	s.hear("/begin", func(string) string {
+		if s.asked != nil {
+			s.asked()
+		}
+		return ""
+	})
 	listener, err := net.Listen("tcp", "127.0.0.1:0")
 	require.NoError(t, err)
 	server := &http.Server{Handler: s.mux}
