@@ -7,7 +7,9 @@ const (
 	CodeUsualDensity note.Code = "lab.usual-density"
 	CodeUsualSheet   note.Code = "lab.usual-sheet"
 	CodeNameless     note.Code = "lab.nameless"
+	CodeUnknown      note.Code = "lab.unknown-agent"
+	CodeUnknownNear  note.Code = "lab.unknown-agent-near"
 )
 
 // Codes lists them all, so that a test can ask for their sentences.
-var Codes = [...]note.Code{CodeUsualDensity, CodeUsualSheet, CodeNameless}
+var Codes = [...]note.Code{CodeUsualDensity, CodeUsualSheet, CodeNameless, CodeUnknown, CodeUnknownNear}

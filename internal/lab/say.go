@@ -30,10 +30,21 @@ func (s *state) agents(doses []gel.Dose) string {
 
 func (s *state) agentName(id agent.ID) string { return s.say("agent." + string(id)) }
 
+// nbsp stands between a figure and its unit.
+const nbsp = "\u00a0"
+
 // about writes a range as a cook reads it: two digits, low to high. An
 // uncertain figure with more digits would claim too much.
 func (s *state) about(r unit.Range, u unit.Symbol) string {
-	return s.say("lab.range", note.Typed("low", s.rough(r.Low, u)), note.Typed("high", s.rough(r.High, u)))
+	low, high := s.rough(r.Low, u), s.rough(r.High, u)
+	if low == high {
+		return low
+	}
+	figure, mark, _ := strings.Cut(low, nbsp)
+	if strings.HasSuffix(high, nbsp+mark) {
+		low = figure // one unit is enough for both
+	}
+	return s.say("lab.range", note.Typed("low", low), note.Typed("high", high))
 }
 
 // rough writes a figure with two digits.

@@ -38,7 +38,11 @@ type spoonful struct {
 // sink is a spoonful of a modulus in Pa, of a density in g/ml, that breaks at a
 // strain. Modulus and density must be positive and finite.
 func sink(modulus float64, density unit.Density, strain float64) spoonful {
-	n := edge(strain)
+	return sinkShape(modulus, density, edge(strain))
+}
+
+// sinkShape is sink for the exponent of an outline.
+func sinkShape(modulus float64, density unit.Density, n float64) spoonful {
 	half := math.Cbrt(spoon / (math.Pi * aspect * fullness(n)))
 	height := half * aspect
 	load := float64(density) * 1000 * gravity / modulus
@@ -47,8 +51,8 @@ func sink(modulus float64, density unit.Density, strain float64) spoonful {
 	above := 0.0 // volume above the slice, m³
 	dz := height / layers
 	for i := range layers {
-		top, bottom := width(n, float64(i)/layers), width(n, float64(i+1)/layers)
-		area := math.Pi * half * half * (top*top + bottom*bottom) / 2
+		middle, bottom := width(n, (float64(i)+0.5)/layers), width(n, float64(i+1)/layers)
+		area := math.Pi * half * half * middle * middle
 		above += area * dz
 		l := squeeze(load * (above - area*dz/2) / area)
 		thick[i] = dz * l
@@ -97,8 +101,8 @@ func width(n, depth float64) float64 {
 func fullness(n float64) float64 {
 	sum := 0.0
 	for i := range layers {
-		top, bottom := width(n, float64(i)/layers), width(n, float64(i+1)/layers)
-		sum += (top*top + bottom*bottom) / 2 / layers
+		middle := width(n, (float64(i)+0.5)/layers)
+		sum += middle * middle / layers
 	}
 	return sum
 }

@@ -116,7 +116,7 @@ func (s *state) countUsualSheets(f formula.Formula) (gel.Batch, error) {
 func (s *state) share() {
 	for i, d := range s.reading.Formula.Doses {
 		if d.Agent == "" {
-			s.strange = append(s.strange, strange(d.Name))
+			s.strange = append(s.strange, s.strangeNote(d.Name))
 			continue
 		}
 		s.doses = append(s.doses, gel.Dose{Agent: agent.ID(d.Agent), Grade: s.gradeOf(d), Share: s.batch.Doses[i].AfterBoil})
@@ -124,17 +124,19 @@ func (s *state) share() {
 	}
 }
 
-// strange says that an agent is not known, and which names are near.
-func strange(name string) note.Note {
+// strangeNote says that an agent is not known, and which names are near.
+func (s *state) strangeNote(name string) note.Note {
 	if strings.TrimSpace(name) == "" {
 		return note.New(note.Hint, CodeNameless)
 	}
-	_, err := gel.Read(gel.Recipe{Doses: []gel.Dose{{Agent: agent.ID(name), Share: 0.01}}})
-	var r *note.Refusal
-	if errors.As(err, &r) {
-		return r.Note
+	var near []string
+	for _, suggestion := range agent.Nearest(name, 3) {
+		near = append(near, s.agentName(suggestion.Agent.ID))
 	}
-	return note.New(note.Hint, CodeNameless)
+	if len(near) == 0 {
+		return note.New(note.Hint, CodeUnknown, note.Typed("name", name))
+	}
+	return note.New(note.Hint, CodeUnknownNear, note.Typed("name", name), note.Typed("near", s.list(near)))
 }
 
 // gradeOf is the strength of a dose: as written, or as this kitchen's shelf
@@ -152,7 +154,38 @@ func (s *state) gradeOf(d formula.Dose) float64 {
 	case a.Grade.Kind == agent.Bloom:
 		return s.shelf.PowderBloom
 	}
+	return s.gradeOwned(a)
+}
+
+// gradeOwned is the strength that the shelf gives an agent, 0 for none.
+func (s *state) gradeOwned(a *agent.Agent) float64 {
+	for _, own := range s.owned() {
+		if own.Agent == a.ID {
+			return own.Grade
+		}
+	}
 	return 0
+}
+
+// owned is the agents on this kitchen's shelf with their strengths. Gelatin has
+// questions of its own there: a kitchen that has answered them owns it.
+func (s *state) owned() []gel.ShelfItem {
+	var out []gel.ShelfItem
+	if s.shelf.PowderBloom > 0 || s.shelf.SheetMass > 0 {
+		out = append(out, gel.ShelfItem{Agent: "gelatin", Grade: s.shelf.PowderBloom})
+	}
+	for _, own := range s.shelf.Agents {
+		a := agent.ByID(agent.ID(own.Agent))
+		if a == nil {
+			continue
+		}
+		item := gel.ShelfItem{Agent: a.ID, Grade: own.Grade}
+		if _, err := gel.Regrade(a.ID, 1, own.Grade, 0); err != nil {
+			item.Grade = 0 // a strength that nobody sells
+		}
+		out = append(out, item)
+	}
+	return out
 }
 
 // solvent is the mass of the finished mix without its agents, in g: what the

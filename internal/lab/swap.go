@@ -52,28 +52,30 @@ func (w *swap) show(s *state) {
 	defer func() { s.showWorks("lab-swap-work", &w.works) }()
 	s.page.Text("lab-swap-known", s.knownConditions())
 	s.page.Text("lab-swap-without", w.without(s))
-	s.page.Show("lab-swap-only-shelf-ask", len(s.shelf.Agents) > 0)
+	s.page.Show("lab-swap-only-shelf-ask", len(s.owned()) > 0)
 	s.noteRows("lab-swap-count", &w.works, append(append([]note.Note{}, s.counted...), s.strange...))
-	rank, err := gel.Swap(w.recipe(s), w.wish(s))
-	if err != nil && len(s.doses) > 0 && s.refused == nil {
-		// Nothing to swap, perhaps, but the formula can be read all the same.
-		if v, readErr := gel.Read(w.recipe(s)); readErr == nil {
-			w.showNow(s, &v)
-			w.showOffers(s, nil)
-			w.showRefused(s, nil)
-			w.cannot(s, err)
-			return
-		}
-	}
+	rank, err := w.rank(s)
 	w.cannot(s, err)
-	s.page.Show("lab-swap-answer", s.refused == nil && err == nil)
-	if s.refused != nil || err != nil {
-		return
-	}
+	s.page.Show("lab-swap-answer", s.refused == nil && rank.From.Notes != nil)
 	w.offers = rank.Offers
-	w.showNow(s, &rank.From)
-	w.showOffers(s, &rank)
+	if rank.From.Notes != nil {
+		w.showNow(s, &rank.From)
+	}
+	w.showOffers(s, &rank, err == nil)
 	w.showRefused(s, rank.Refused)
+}
+
+// rank is the swap of the formula. A formula that has nothing to swap is at
+// least read; From of the answer has notes when it was.
+func (w *swap) rank(s *state) (gel.Ranking, error) {
+	if s.refused != nil {
+		return gel.Ranking{}, s.refused
+	}
+	rank, err := gel.Swap(w.recipe(s), w.wish(s))
+	if err != nil {
+		rank.From, _ = gel.Read(w.recipe(s))
+	}
+	return rank, err
 }
 
 // cannot says why there is no answer, or takes that away. What is wrong in the
@@ -113,20 +115,13 @@ func (w *swap) recipe(s *state) gel.Recipe {
 func (w *swap) wish(s *state) gel.Wish {
 	wish := gel.Wish{
 		Texture: s.target(), Vegan: s.ticked(swapInput("vegan")), Vegetarian: s.ticked(swapInput("vegetarian")),
-		NoPork: s.ticked(swapInput("no-pork")), OnlyShelf: s.ticked(swapInput("only-shelf")) && len(s.shelf.Agents) > 0,
+		NoPork: s.ticked(swapInput("no-pork")), Shelf: s.owned(),
 	}
+	wish.OnlyShelf = s.ticked(swapInput("only-shelf")) && len(wish.Shelf) > 0
 	for _, a := range allergens {
 		if s.ticked(swapInput("no-" + string(a))) {
 			wish.Without = append(wish.Without, a)
 		}
-	}
-	for _, own := range s.shelf.Agents {
-		if a := agent.ByID(agent.ID(own.Agent)); a != nil {
-			wish.Shelf = append(wish.Shelf, gel.ShelfItem{Agent: a.ID, Grade: own.Grade})
-		}
-	}
-	if s.shelf.PowderBloom > 0 {
-		wish.Shelf = append(wish.Shelf, gel.ShelfItem{Agent: "gelatin", Grade: s.shelf.PowderBloom})
 	}
 	return wish
 }
@@ -151,8 +146,9 @@ func key(o *gel.Offer) string {
 	return strings.Join(ids, "+")
 }
 
-// showOffers lists the offers, the best first, with the inside of the picked one.
-func (w *swap) showOffers(s *state, rank *gel.Ranking) {
+// showOffers lists the offers, the best first, with the inside of the picked
+// one. Nothing is said about none when nothing could be asked.
+func (w *swap) showOffers(s *state, rank *gel.Ranking, asked bool) {
 	shown := w.offers
 	picked := -1
 	for i, o := range w.offers {
@@ -185,7 +181,7 @@ func (w *swap) showOffers(s *state, rank *gel.Ranking) {
 	if more > 0 {
 		s.page.Text("lab-swap-more", s.say("lab-swap.more", note.Num("count", float64(more), unit.One)))
 	}
-	s.page.Line("lab-swap-none", map[bool]string{true: s.say("lab-swap.none")}[rank != nil && len(shown) == 0])
+	s.page.Line("lab-swap-none", map[bool]string{true: s.say("lab-swap.none")}[asked && len(shown) == 0])
 	s.page.Show("lab-swap-offers", len(shown) > 0)
 	if picked >= 0 {
 		w.showChosen(s, rank, w.offers[picked])

@@ -36,7 +36,7 @@ func (w *swap) showGrams(s *state, o *gel.Offer) {
 	for i, p := range s.onLiquid(o.Doses) {
 		g := p / 100 * float64(s.batch.Liquid)
 		s.page.Text(view.Row(list, i, "name"), s.agentName(o.Doses[i].Agent))
-		s.page.Figure(view.Row(list, i, "mass"), g, s.words.Style.Significant(g, 3)+"\u00a0g")
+		s.page.Figure(view.Row(list, i, "mass"), g, s.words.Style.Significant(g, 3)+nbsp+"g")
 		s.page.Figure(view.Row(list, i, "share"), p, s.words.Figure(p, unit.PercentOf))
 	}
 	r := w.massRange(s, o)
@@ -65,7 +65,7 @@ func (w *swap) showLadder(s *state, o *gel.Offer) {
 			}
 			text += s.words.Style.Significant(g, 2)
 		}
-		s.page.Figure(view.Row(list, i, "mass"), sum, text+"\u00a0g")
+		s.page.Figure(view.Row(list, i, "mass"), sum, text+nbsp+"g")
 	}
 	s.page.Text("lab-swap-trials-of", s.say("lab-swap.trials", note.Typed("agents", s.agents(o.Doses)), note.Num("liquid", trialLiquid, unit.Gram)))
 }

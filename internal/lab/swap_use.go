@@ -40,7 +40,7 @@ func (s *state) grams(o *gel.Offer) (sum float64, text string) {
 		}
 		text += s.words.Style.Significant(g, 3)
 	}
-	return sum, text + "\u00a0g"
+	return sum, text + nbsp + "g"
 }
 
 // massRange is the range of an offer's agents together in this batch, in g.
@@ -96,7 +96,7 @@ func (w *swap) offered(s *state, o *gel.Offer) []formula.Fields {
 		d := o.Doses[i]
 		row := formula.Fields{
 			"name": s.writtenName(d.Agent), "amount": s.words.Style.Plain(p),
-			"unit": string(unit.PercentOf), "basis": string(formula.OnLiquid),
+			"unit": string(unit.PercentOf), // of the liquid, as nothing else is said
 		}
 		if d.Grade != 0 {
 			row["grade"] = s.words.Style.Plain(d.Grade)

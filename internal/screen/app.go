@@ -77,7 +77,7 @@ func (a *App) Patch() string { return a.page.Patch() }
 func (a *App) Input(name, value string) {
 	a.page.Typed(name, value)
 	switch {
-	case strings.HasPrefix(name, "scale-"), shelfFields[name]:
+	case strings.HasPrefix(name, "scale-"), strings.HasPrefix(name, "own-"), shelfFields[name]:
 		a.shelf.typed(name, value)
 	case name == "find":
 		a.book.find = value

@@ -26,6 +26,7 @@ type shelf struct {
 	own     formula.Shelf
 	scales  []weigh.Scale
 	rows    []scaleRow   // as typed
+	agents  []ownedRow   // as typed
 	setting book.Setting // as it stands in the book
 	loaded  bool         // the book was read: from now on changes are kept
 }
@@ -40,6 +41,8 @@ func newShelf(a *App) *shelf {
 	s := &shelf{app: a}
 	a.does["add-scale"] = func(int) { s.addScale() }
 	a.does["drop-scale"] = s.dropScale
+	a.does["add-own"] = func(int) { s.addOwned() }
+	a.does["drop-own"] = s.dropOwned
 	s.fill(formula.UsualShelf())
 	return s
 }
@@ -64,6 +67,11 @@ func (s *shelf) fill(own formula.Shelf) {
 		s.rows = append(s.rows, scaleRow{st.Plain(float64(sc.Step)), st.Plain(float64(sc.Max))})
 	}
 	s.showScales()
+	s.agents = nil
+	for _, o := range own.Agents {
+		s.agents = append(s.agents, ownedRow{s.app.text("agent." + o.Agent), plain(o.Grade)})
+	}
+	s.showOwned()
 }
 
 func (s *shelf) useScales() {
@@ -99,7 +107,11 @@ func (s *shelf) typed(name, text string) {
 			s.keep()
 		}
 	default:
-		s.typedScale(name, text)
+		if strings.HasPrefix(name, "own-") {
+			s.typedOwned(name, text)
+		} else {
+			s.typedScale(name, text)
+		}
 	}
 	s.app.pan.answer()
 }

@@ -1,0 +1,353 @@
+package lab
+
+import (
+	"math/rand/v2"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"tremblant/internal/agent"
+	"tremblant/internal/formula"
+	"tremblant/internal/gel"
+)
+
+func TestTheFormulaIsRead(t *testing.T) {
+	p := open(t, pear())
+	assert.True(t, p.visible("lab-swap-answer"))
+	assert.Equal(t, "Firm set", p.text("lab-swap-now-texture"))
+	modulus, ok := p.figure("lab-swap-now-modulus")
+	require.True(t, ok)
+	want, err := gel.FirmnessOf([]gel.Dose{{Agent: "agar", Share: 0.8 / 100.8}}, gel.Conditions{}, nil)
+	require.NoError(t, err)
+	assert.InEpsilon(t, want.Modulus.Typical, modulus, 1e-9)
+	strain, _ := p.figure("lab-swap-now-strain")
+	assert.InDelta(t, want.Break.Typical, strain, 1e-9)
+	assert.Contains(t, p.text("lab-swap-now-modulus-range"), " to ")
+	assert.NotEmpty(t, p.places["set lab-swap-now-gel d"][0])
+	assert.NotZero(t, p.rows("lab-swap-warn"), "agar's cautions")
+	assert.Contains(t, p.text("lab-swap-warn-1-source"), "published [")
+}
+
+func TestOffersAreRankedForTheBatch(t *testing.T) {
+	p := open(t, pear())
+	assert.Len(t, p.offers(), bestOffers)
+	assert.NotContains(t, p.offers(), "agar", "that is what it is made of")
+	assert.True(t, p.visible("lab-swap-more"))
+	p.press("lab-swap-more", 0)
+	assert.Greater(t, len(p.offers()), 15)
+	assert.False(t, p.visible("lab-swap-more"))
+	one, _ := p.figure("lab-swap-offer-1-mass")
+	p.fields["batch-liquid"] = "1000"
+	p.tell()
+	two, _ := p.figure("lab-swap-offer-1-mass")
+	assert.InEpsilon(t, 2*one, two, 1e-9, "twice the liquid")
+	assert.NotZero(t, p.rows("lab-swap-refused"))
+	assert.NotEmpty(t, p.text("lab-swap-refused-1-text"))
+}
+
+func TestAnOfferOpensAndCloses(t *testing.T) {
+	p := open(t, pear())
+	row := p.rowOf("low-acyl gellan")
+	p.press("lab-swap-pick", row)
+	at := "lab-swap-offer-" + strconv.Itoa(row)
+	assert.Equal(t, []string{at + "-inside"}, p.places["place lab-swap-chosen"])
+	assert.Equal(t, []string{"aria-expanded", "true"}, p.places["set "+at+"-pick aria-expanded"])
+	mass, _ := p.figure(at + "-mass")
+	weigh, _ := p.figure("lab-swap-gram-1-mass")
+	assert.Equal(t, mass, weigh)
+	assert.Equal(t, 3, p.rows("lab-swap-trial"))
+	low, _ := p.figure("lab-swap-trial-1-mass")
+	mid, _ := p.figure("lab-swap-trial-2-mass")
+	high, _ := p.figure("lab-swap-trial-3-mass")
+	assert.True(t, low < mid && mid < high)
+	assert.InDelta(t, mass/5, mid, 0.02, "a trial is a fifth of 500 g")
+	for _, list := range []string{"differ", "care", "step", "place", "say"} {
+		assert.NotZero(t, p.rows("lab-swap-"+list), list)
+	}
+	for _, drawing := range []string{"was-gel", "will-gel", "curve-was-line", "curve-will-line", "curve-will-band", "curve-was-mark", "curve-grid"} {
+		assert.NotEmpty(t, p.places["set lab-swap-"+drawing+" d"][1], drawing)
+	}
+	p.press("lab-swap-pick", row)
+	assert.Equal(t, []string{"lab-swap-home"}, p.places["place lab-swap-chosen"])
+	assert.Equal(t, []string{"aria-expanded", "false"}, p.places["set "+at+"-pick aria-expanded"])
+}
+
+func TestAPickedOfferThatGoesIsClosed(t *testing.T) {
+	p := open(t, pear())
+	p.press("lab-swap-more", 0)
+	p.press("lab-swap-pick", p.rowOf("gelatin"))
+	p.typed("lab-swap-vegan", "1")
+	assert.Equal(t, []string{"lab-swap-home"}, p.places["place lab-swap-chosen"])
+	p.press("lab-swap-use", 0)
+	_, asked := p.change()
+	assert.False(t, asked)
+}
+
+// What the pan weighs after the change is what the offer said.
+func TestUsingAnOffer(t *testing.T) {
+	for name, fields := range map[string]formula.Fields{
+		"shares":      pear(),
+		"grams":       with(pear(), "dose-1-amount", "4", "dose-1-unit", "g"),
+		"boiled down": with(pear(), "loss-boil", "20", "loss-boil-unit", "%"),
+		"other batch": with(pear(), "batch-liquid", "1,35", "batch-liquid-unit", "kg"),
+		"a comma":     with(pear(), "dose-1-amount", "0,8"),
+		"with salt":   with(pear(), "dose-2-name", "citric acid", "dose-2-amount", "1", "dose-2-unit", "g"),
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := open(t, fields)
+			p.press("lab-swap-more", 0)
+			for _, offer := range p.offers() {
+				p.press("lab-swap-more", 0)
+				row := p.rowOf(offer)
+				p.press("lab-swap-pick", row)
+				mass, ok := p.figure("lab-swap-offer-" + strconv.Itoa(row) + "-mass")
+				require.True(t, ok)
+				p.press("lab-swap-use", 0)
+				c, asked := p.change()
+				require.True(t, asked)
+				assert.Contains(t, c.What, "in place of agar.")
+				r := c.Fields.Read(findAgent)
+				require.False(t, r.Bad(), r.Notes)
+				b, err := gel.Convert(r.Formula, gel.Shelf{})
+				require.NoError(t, err)
+				sum := 0.0
+				for i, d := range r.Formula.Doses {
+					if d.Agent != "" {
+						sum += float64(b.Doses[i].Mass)
+					}
+				}
+				assert.InEpsilon(t, mass, sum, 1e-9, offer)
+				assert.Len(t, r.Formula.Doses, strings.Count(offer, " + ")+1+len(p.unknown()))
+				_, again := p.change()
+				assert.False(t, again, "asked once")
+			}
+		})
+	}
+}
+
+// unknown are the doses that the catalogue does not know.
+func (p *page) unknown() []string {
+	var names []string
+	for _, d := range p.fields.Read(findAgent).Formula.Doses {
+		if d.Agent == "" {
+			names = append(names, d.Name)
+		}
+	}
+	return names
+}
+
+func TestGuestsAreRespected(t *testing.T) {
+	for _, c := range []struct {
+		wish string
+		fits func(*agent.Agent) bool
+	}{
+		{"vegan", func(a *agent.Agent) bool { return a.Vegan == agent.Yes }},
+		{"vegetarian", func(a *agent.Agent) bool { return a.Vegetarian == agent.Yes }},
+		{"no-pork", func(a *agent.Agent) bool { return a.PorkFree == agent.Yes }},
+		{"no-milk", func(a *agent.Agent) bool { return !holds(a, "milk") }},
+		{"no-egg", func(a *agent.Agent) bool { return !holds(a, "egg") }},
+		{"no-soy", func(a *agent.Agent) bool { return !holds(a, "soy") }},
+		{"no-fish", func(a *agent.Agent) bool { return !holds(a, "fish") }},
+	} {
+		t.Run(c.wish, func(t *testing.T) {
+			for _, texture := range agent.Textures {
+				p := open(t, with(pear(), "lab-swap-texture", string(texture), "lab-swap-"+c.wish, "1"))
+				p.press("lab-swap-more", 0)
+				for _, offer := range p.offers() {
+					for _, name := range strings.Split(offer, " + ") {
+						a := p.agent(name)
+						assert.True(t, c.fits(a), "%s for %s", name, texture)
+					}
+				}
+			}
+		})
+	}
+}
+
+// agent is the agent of a name on the page.
+func (p *page) agent(name string) *agent.Agent {
+	p.t.Helper()
+	for _, a := range agent.All() {
+		if p.lab.state.agentName(a.ID) == name {
+			return a
+		}
+	}
+	require.Fail(p.t, "no agent", name)
+	return nil
+}
+
+func holds(a *agent.Agent, what agent.Word) bool {
+	for _, w := range a.Allergens {
+		if w == what {
+			return true
+		}
+	}
+	return false
+}
+
+func TestOnlyMyShelf(t *testing.T) {
+	p := open(t, with(pear(), "lab-swap-only-shelf", "1"))
+	assert.False(t, p.visible("lab-swap-only-shelf-ask"), "an empty shelf refuses nothing")
+	assert.NotEmpty(t, p.offers())
+	p.shelf.Agents = []formula.Owned{{Agent: "gellan-la"}, {Agent: "agar", Grade: 1100}, {Agent: "gone"}, {Agent: "pectin-hm", Grade: 1}}
+	p.shelf.PowderBloom = 180
+	p.tell()
+	assert.True(t, p.visible("lab-swap-only-shelf-ask"))
+	assert.Subset(t, []string{"low-acyl gellan", "gelatin", "agar + gelatin", "agar + low-acyl gellan", "high-methoxyl pectin"}, p.offers())
+	assert.Contains(t, p.offers(), "gelatin")
+	strong, _ := p.figure("lab-swap-now-modulus")
+	p.shelf.Agents = nil
+	p.tell()
+	usual, _ := p.figure("lab-swap-now-modulus")
+	assert.Greater(t, strong, usual, "the shelf's agar is stronger than the usual one")
+}
+
+func TestServedHot(t *testing.T) {
+	p := open(t, pear())
+	p.press("lab-swap-more", 0)
+	assert.Contains(t, p.offers(), "gelatin")
+	p.typed("lab-swap-serve", "60")
+	p.press("lab-swap-more", 0)
+	assert.NotContains(t, p.offers(), "gelatin", "it melts in the hand")
+	assert.Contains(t, p.text("lab-swap-known"), "60")
+}
+
+func TestConditionsThatCannotBe(t *testing.T) {
+	for value, sentence := range map[string]string{"15": "at the most", "0": "at the least", "sour": "not a figure", "3,4,5": "Two decimal marks", "-4": "at the least", "1e999": "not a figure"} {
+		p := open(t, with(pear(), "lab-swap-ph", value))
+		require.NotEmpty(t, p.places["say lab-swap-ph"], value)
+		assert.Contains(t, p.places["say lab-swap-ph"][0], sentence, value)
+		assert.Equal(t, []string{"1"}, p.places["invalid lab-swap-ph"])
+		assert.NotEmpty(t, p.offers(), "the rest is answered all the same")
+		assert.Empty(t, p.text("lab-swap-known"))
+	}
+}
+
+func TestWhatCannotBeAnswered(t *testing.T) {
+	for name, c := range map[string]struct {
+		fields formula.Fields
+		says   string
+	}{
+		"nothing in the pan": {formula.Fields{"make": "liquid", "batch-liquid": "500", "batch-liquid-unit": "g"}, "Add an agent"},
+		"a wrong figure":     {with(pear(), "dose-1-amount", "1,2,3"), "A figure in the pan"},
+		"no target":          {with(pear(), "batch-liquid", ""), "A figure in the pan"},
+		"only unknown names": {with(pear(), "dose-1-name", "moon dust"), "Add an agent"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := open(t, c.fields)
+			assert.Contains(t, p.text("lab-swap-cannot"), c.says)
+			assert.False(t, p.visible("lab-swap-answer"))
+			p.press("lab-swap-pick", 1)
+			p.press("lab-swap-use", 0)
+			_, asked := p.change()
+			assert.False(t, asked)
+		})
+	}
+}
+
+// An answer that no longer holds must not stand there.
+func TestAnAnswerGoesWithItsQuestion(t *testing.T) {
+	p := open(t, pear())
+	require.NotEmpty(t, p.offers())
+	p.press("lab-swap-pick", 1)
+	p.fields["dose-1-amount"] = "x"
+	p.tell()
+	assert.False(t, p.visible("lab-swap-answer"))
+	assert.False(t, p.visible("lab-swap-offers"))
+	p.press("lab-swap-use", 0)
+	_, asked := p.change()
+	assert.False(t, asked)
+	p.fields["dose-1-amount"] = "0.8"
+	p.tell()
+	assert.True(t, p.visible("lab-swap-answer"))
+	assert.True(t, p.visible("lab-swap-offers"))
+}
+
+func TestUnknownNamesGetTheNearest(t *testing.T) {
+	p := open(t, with(pear(), "dose-2-name", "gelan", "dose-2-amount", "1", "dose-2-unit", "g"))
+	assert.Contains(t, p.text("lab-swap-count-1-text"), "Near it: ")
+	assert.True(t, p.visible("lab-swap-answer"))
+}
+
+func TestVolumesAndSheetsAreCountedAsUsual(t *testing.T) {
+	p := open(t, with(pear(), "part-1-unit", "ml", "batch-liquid-unit", "ml", "dose-1-amount", "4", "dose-1-unit", "g"))
+	assert.True(t, p.visible("lab-swap-answer"))
+	assert.Contains(t, p.text("lab-swap-count-1-text"), "1 g for 1 ml")
+	p = open(t, with(pear(), "dose-1-name", "gelatin", "dose-1-amount", "5", "dose-1-unit", "sheet"))
+	assert.True(t, p.visible("lab-swap-answer"))
+	assert.Contains(t, p.text("lab-swap-count-1-text"), "a sheet")
+}
+
+func TestAFluidGelIsReadAsOne(t *testing.T) {
+	p := open(t, with(pear(), "lab-swap-texture", "fluid-gel"))
+	assert.True(t, strings.HasPrefix(p.text("lab-swap-now-texture"), "Fluid gel, "), p.text("lab-swap-now-texture"))
+}
+
+func TestWhatFailsIsSaidFirst(t *testing.T) {
+	p := open(t, with(pear(), "dose-1-name", "gelatin", "dose-1-amount", "1.5", "lab-swap-enzymes", "1"))
+	assert.True(t, p.visible("lab-swap-now-fails"))
+	assert.Contains(t, p.text("lab-swap-now-fails"), "enzymes")
+	for i := range p.rows("lab-swap-warn") {
+		assert.NotEqual(t, p.text("lab-swap-now-fails"), p.text("lab-swap-warn-"+strconv.Itoa(i+1)+"-text"), "not twice")
+	}
+}
+
+// Whatever is typed, every figure is finite and every sentence is whole; the
+// page of the tests checks both.
+func TestManyFormulas(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 11))
+	all := agent.All()
+	p := open(t, pear())
+	for range 150 {
+		p.fields = pear()
+		for i := range 1 + r.IntN(3) {
+			p.fields[formula.DoseField(i, "name")] = string(all[r.IntN(len(all))].ID)
+			p.fields[formula.DoseField(i, "amount")] = strconv.FormatFloat(0.01*float64(1+r.IntN(1500)), 'f', 2, 64)
+			p.fields[formula.DoseField(i, "unit")] = "%"
+		}
+		for _, c := range conditions {
+			if r.IntN(3) == 0 {
+				p.fields[swapInput(c.name)] = strconv.FormatFloat(c.low+r.Float64()*(c.high-c.low), 'f', 2, 64)
+			}
+		}
+		for _, name := range (&swap{}).inputs() {
+			if r.IntN(8) == 0 && p.fields[name] == "" {
+				p.fields[name] = "1"
+			}
+		}
+		p.fields["lab-swap-texture"] = string(append(agent.Textures[:], "", "", "nonsense")[r.IntN(len(agent.Textures)+3)])
+		p.tell()
+		p.press("lab-swap-pick", 1+r.IntN(4))
+		p.press("lab-swap-use", 0)
+		if c, ok := p.change(); ok {
+			assert.False(t, c.Fields.Read(findAgent).Bad(), c.Fields)
+		}
+	}
+}
+
+func FuzzInput(f *testing.F) {
+	f.Add("lab-swap-ph", "3,4", "lab-swap-pick", 1)
+	f.Add("lab-swap-serve", "-99999999999", "lab-swap-use", 0)
+	f.Add("lab-swap-texture", "emulsion", "lab-swap-more", -1)
+	f.Add("dose-1-amount", "1e300", "lab-", 1<<40)
+	f.Fuzz(func(t *testing.T, name, value, do string, row int) {
+		p := open(t, pear())
+		p.lab.Input(name, value)
+		p.update()
+		p.lab.Do(do, row)
+		p.update()
+		_, _ = p.change()
+	})
+}
+
+func BenchmarkShow(b *testing.B) {
+	p := open(b, pear())
+	p.press("lab-swap-pick", 1)
+	for b.Loop() {
+		p.lab.stale = true
+		p.lab.refresh()
+	}
+}
