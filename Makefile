@@ -3,7 +3,7 @@
 #   make run      build the page and serve it           make lint    formatting, vet, staticcheck
 #   make test     every test, none skipped              make size    shipped bytes against their floor
 #   make bench    speed against its floors              make fuzz    every fuzz target, FUZZTIME each
-#   make soak     a long session of edits               make screens every picture that the page tests take
+#   make soak     long runs: edits, kills               make screens every picture that the page tests take
 #   make icons    the PNG icons from their drawing
 
 STATICCHECK_VERSION     := v0.8.2
@@ -13,6 +13,7 @@ RELEASE                 := 0.1.0
 PORT     ?= 8080
 BUDGET   ?= 1.25
 FUZZTIME ?= 30s
+KILLS    ?= 200
 SCREENS  ?= $(CURDIR)/testdata/screens
 
 TOOLS           := $(CURDIR)/.tools
@@ -28,7 +29,7 @@ SHELL_ = $(shell go run ./internal/archtest/cmd/layers shell)
 STORED = $(addsuffix /...,$(wildcard ./internal/dom ./internal/book/indexeddb))
 PAGE   = ./internal/e2e/...
 
-.PHONY: build run test test-native test-race test-node test-storage test-page \
+.PHONY: build run test test-native test-race test-node test-storage test-kill test-page \
 	lint bench size fuzz soak icons screens clean programs
 
 build:
@@ -37,8 +38,8 @@ build:
 run: build
 	$(SITE) serve -port $(PORT)
 
-test: test-native test-race test-node test-storage test-page
-	@echo "== all suites passed: native, race, Node, storage, page"
+test: test-native test-race test-node test-storage test-kill test-page
+	@echo "== all suites passed: native, race, Node, storage, kill, page"
 
 test-native:
 	@echo "== native"
@@ -58,6 +59,11 @@ test-storage: programs $(WASMBROWSERTEST)
 		echo "$(WASM) go test $$package"; \
 		$(WASM) go test -count=1 -exec="$(WASMBROWSERTEST)" $$package || exit 1; \
 	done
+
+# Chromium killed while it saves, so many times.
+test-kill: programs
+	@echo "== the book, Chromium killed $(KILLS) times while it saves"
+	go test -count=1 -timeout 20m -tags kill ./internal/book/kill -rounds $(KILLS)
 
 test-page: programs build
 	@echo "== the whole page, in Chromium"
@@ -83,9 +89,9 @@ lint: $(STATICCHECK)
 	@echo "== js/wasm"
 	$(WASM) go vet $(CORE) $(SHELL_)
 	$(WASM) $(STATICCHECK) $(CORE) $(SHELL_)
-	@echo "== whole-page tests"
-	go vet -tags e2e,bench,soak $(PAGE)
-	$(STATICCHECK) -tags e2e,bench,soak $(PAGE)
+	@echo "== whole-page tests and the kill harness"
+	go vet -tags e2e,bench,soak,kill $(PAGE) ./internal/book/kill
+	$(STATICCHECK) -tags e2e,bench,soak,kill $(PAGE) ./internal/book/kill
 
 size: build
 	$(SITE) size -budget $(BUDGET)
@@ -97,6 +103,7 @@ bench: programs build
 	go test -count=1 -timeout 15m -tags e2e,bench -run '^TestBench' -v $(PAGE)
 
 soak: programs build
+	go test -count=1 -timeout 60m -tags kill ./internal/book/kill -rounds 1000
 	go test -count=1 -timeout 30m -tags e2e,soak -run '^TestSoak' -v $(PAGE)
 
 screens: programs build

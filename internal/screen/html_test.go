@@ -156,7 +156,7 @@ func TestEveryTextIsThere(t *testing.T) {
 	key := regexp.MustCompile(`^[a-z]+\.[a-z0-9][a-z0-9.-]*[a-z0-9]$`)
 	for _, folder := range []string{".", "../../wasm"} {
 		for _, text := range literals(t, folder) {
-			if key.MatchString(text) {
+			if _, code := texts["note."+text]; key.MatchString(text) && !code {
 				has(text, folder)
 			}
 		}
@@ -178,7 +178,7 @@ func TestEveryTextIsThere(t *testing.T) {
 func TestEveryCodeHasASentence(t *testing.T) {
 	texts := english(t)
 	codes := 0
-	for _, folder := range []string{"../formula", "../gel", "../book"} {
+	for _, folder := range []string{".", "../formula", "../gel", "../book"} {
 		for _, code := range noteCodes(t, folder) {
 			if folder == "../gel" && !strings.HasPrefix(code, "convert.") {
 				continue // the lab's
