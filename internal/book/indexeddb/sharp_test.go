@@ -65,17 +65,22 @@ func TestSavedIsReportedAfterCompleteOnly(t *testing.T) {
 	assert.True(t, completed.Load())
 }
 
-func TestGoIndexedDBAwaitOnAnEndedContextGivesNoError(t *testing.T) {
-	s := open(t, Options{Name: name(t)})
-	txn, err := s.handle.idb.Transaction(idb.TransactionReadOnly, "heads")
+// pendingGet is a request of go-indexeddb's own that was just made.
+func pendingGet(t *testing.T) *idb.Request {
+	txn, err := open(t, Options{Name: name(t)}).handle.idb.Transaction(idb.TransactionReadOnly, "heads")
 	require.NoError(t, err)
 	store, err := txn.ObjectStore("heads")
 	require.NoError(t, err)
 	request, err := store.Get(js.ValueOf("x"))
 	require.NoError(t, err)
+	return request
+}
+
+func TestGoIndexedDBAwaitOnAnEndedContextGivesNoError(t *testing.T) {
+	request := pendingGet(t)
 	ended, cancel := context.WithCancel(t.Context())
 	cancel()
-	_, err = request.Await(ended)
+	_, err := request.Await(ended)
 	assert.NoError(t, err)
 }
 
@@ -97,14 +102,8 @@ func TestAnEndedContextIsNoSuccess(t *testing.T) {
 }
 
 func TestGoIndexedDBAwaitOnAFinishedRequestHangs(t *testing.T) {
-	s := open(t, Options{Name: name(t)})
-	txn, err := s.handle.idb.Transaction(idb.TransactionReadOnly, "heads")
-	require.NoError(t, err)
-	store, err := txn.ObjectStore("heads")
-	require.NoError(t, err)
-	request, err := store.Get(js.ValueOf("x"))
-	require.NoError(t, err)
-	_, err = request.Await(t.Context())
+	request := pendingGet(t)
+	_, err := request.Await(t.Context())
 	require.NoError(t, err)
 	short, cancel := context.WithTimeout(t.Context(), 100*time.Millisecond)
 	defer cancel()
