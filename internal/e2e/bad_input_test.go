@@ -19,7 +19,7 @@ func TestBadInput(t *testing.T) {
 	page.Press("#losses > summary")
 	fields := map[string]string{"batch-liquid": "350", "dose-1-amount": "2", "part-1-amount": "200", "loss-sieve": "", "loss-boil": ""}
 	for _, c := range []struct{ name, field, text, says string }{
-		{"nothing", "batch-liquid", "", "Type how much to make"},
+		{"nothing", "batch-liquid", "", "Type a figure here"},
 		{"zero", "batch-liquid", "0", "Zero makes nothing"},
 		{"negative", "batch-liquid", "-350", "Below zero"},
 		{"beyond every number", "batch-liquid", "1e309", "not a figure"},
@@ -90,6 +90,7 @@ func TestBadNames(t *testing.T) {
 	paste(page, "name", "one\nname\r\nof three lines")
 	page.WaitGone(`[data-for=name]`)
 	assert.Equal(t, "one name of three lines", value(page, "name"))
+	page.Press("#more > summary")
 	for _, field := range []string{"part-1-name", "dose-1-name", "notes", "tags"} {
 		before := value(page, field)
 		paste(page, field, `<script>alert(1)</script>`+strings.Repeat("ü", 10_000))

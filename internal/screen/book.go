@@ -34,6 +34,9 @@ type bookView struct {
 	passing string         // a state that passes: saving, failed, conflict
 }
 
+// stateSaving passes when the store has answered.
+const stateSaving = "state.saving"
+
 func newBookView(a *App) *bookView {
 	v := &bookView{app: a}
 	a.does["save"] = func(int) { v.save() }
@@ -111,6 +114,13 @@ func (v *bookView) failed(err error) { v.app.notice(v.app.words.Note(book.NoteOf
 // save puts the pan into the book. It is reported as saved only after the
 // store's transaction has completed.
 func (v *bookView) save() {
+	if v.passing == stateSaving {
+		return // a second tap on the button
+	}
+	if v.store == nil {
+		v.pass("state.opening")
+		return
+	}
 	p := v.app.pan
 	if p.wrong != "" {
 		v.pass("state.mend")
@@ -132,11 +142,23 @@ func (v *bookView) save() {
 	if d.ID == "" {
 		d.ID = v.app.env.NewID()
 	}
-	fields := maps.Clone(p.fields)
-	v.passing = "state.saving"
+	fields, held := maps.Clone(p.fields), v.held
+	v.passing = stateSaving
 	v.showState()
 	v.later(func(ctx context.Context) error {
+		defer func() {
+			if v.passing == stateSaving {
+				v.pass("state.unsaved") // it panicked
+			}
+		}()
 		head, err := v.store.Save(ctx, d)
+		if v.held != held { // the pan holds something else by now
+			var conflict *book.Conflict
+			if err != nil && !errors.As(err, &conflict) {
+				return err
+			}
+			return v.reload(ctx)
+		}
 		return v.stored(ctx, head, err, fields)
 	})
 }

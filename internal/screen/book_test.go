@@ -293,7 +293,7 @@ func TestStoreThatIsNotThere(t *testing.T) {
 	k := opening(t, book.NewMemory(), "")
 	k.twoAgents()
 	k.press("save") // before the store is open
-	assert.NotContains(t, k.saveState(), "Saved ")
+	assert.Equal(t, "Opening the book…", k.saveState())
 	k.app.Store(t.Context(), book.New(k.store, Checks()), "storage.none")
 	k.show()
 	assert.True(t, k.shown("notice-storage"))
@@ -301,7 +301,9 @@ func TestStoreThatIsNotThere(t *testing.T) {
 	assert.Contains(t, k.paper.texts["kept-state"], "lets nothing be saved")
 	assert.InEpsilon(t, 3.5, k.figure("dose-1-mass"), 1e-12)
 	k.press("save")
-	assert.NotContains(t, k.saveState(), "Saved ", "it is in no book that lasts")
+	assert.Equal(t, "Kept only until the page closes", k.saveState())
+	assert.Equal(t, []string{"Quince gel"}, k.names())
+	assert.Zero(t, k.asked, "nothing that the browser could keep")
 }
 
 func TestNewsOfTheStore(t *testing.T) {
@@ -442,4 +444,66 @@ func TestStoreTakesItsTime(t *testing.T) {
 	k.queue = nil
 	k.show()
 	assert.Equal(t, "Could not be saved", k.saveState())
+}
+
+func TestSecondTapOnSave(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.hold = true
+	k.press("save")
+	k.time += 200
+	k.press("save")
+	k.settle()
+	assert.Equal(t, "Saved 2026-05-04", k.saveState())
+	assert.Equal(t, []string{"Quince gel"}, k.names())
+	k.press("save")
+	k.settle()
+	assert.Equal(t, []string{"Quince gel"}, k.names(), "and a later one saves again")
+}
+
+// Figures of the shelf are typed faster than the store writes.
+func TestShelfTypedQuickly(t *testing.T) {
+	k := someone(t)
+	k.hold = true
+	k.typing("powder-bloom", "2", "powder-bloom", "20", "powder-bloom", "200", "sheet-mass", "2", "sheet-mass", "2.5")
+	k.settle()
+	assert.False(t, k.shown("notice-storage"), k.paper.texts["storage-problem"])
+	next := returning(t, k.store.Connect(), "")
+	assert.Equal(t, "200", next.paper.values["powder-bloom"])
+	assert.Equal(t, "2.5", next.paper.values["sheet-mass"])
+}
+
+// Another formula comes into the pan before the store has answered.
+func TestOtherFormulaWhileSaving(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.hold = true
+	k.press("save")
+	k.press("new")
+	k.typing("name", "Beetroot air", "part-1-name", "beetroot juice")
+	k.settle()
+	assert.Equal(t, "Not saved yet", k.saveState(), "what is in the pan now was not saved")
+	assert.Equal(t, []string{"Quince gel"}, k.names())
+	k.press("save")
+	k.settle()
+	assert.ElementsMatch(t, []string{"Beetroot air", "Quince gel"}, k.names(), "each is an entry of its own")
+}
+
+// A panic in the store's work leaves a page that can save.
+func TestSaveAfterAPanic(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.store.Fail = func(step string) error {
+		if step == "write" {
+			panic("no luck")
+		}
+		return nil
+	}
+	assert.Panics(t, func() { k.press("save") }) // the shell recovers
+	k.app.Crashed("no luck")
+	k.store.Fail = nil
+	k.show()
+	assert.Equal(t, "Could not be saved", k.saveState())
+	k.press("save")
+	assert.Equal(t, "Saved 2026-05-04", k.saveState())
 }

@@ -29,6 +29,8 @@ type shelf struct {
 	agents  []ownedRow   // as typed
 	setting book.Setting // as it stands in the book
 	loaded  bool         // the book was read: from now on changes are kept
+	writing bool         // a write is on its way
+	dirty   bool         // something was changed since it began
 }
 
 // scaleRow is one scale as typed.
@@ -230,32 +232,50 @@ func (s *shelf) stored(set book.Setting) {
 	s.app.pan.answer()
 }
 
-// keep writes the shelf into the book. Two windows may change it: the later one
-// wins for the whole shelf, after reading the other's revision.
+// keep writes the shelf into the book: one write at a time, and once more when
+// it was changed meanwhile.
 func (s *shelf) keep() {
 	if !s.loaded {
 		return
 	}
+	s.dirty = true
+	if s.writing {
+		return
+	}
+	s.writing = true
 	s.app.book.later(func(ctx context.Context) error {
-		body, err := s.own.Encode()
-		if err != nil {
-			return err
-		}
-		next := s.setting
-		next.Key, next.Saved, next.Body = shelfKey, s.app.env.Now(), body
-		kept, err := s.app.book.store.PutSetting(ctx, next)
-		if errors.Is(err, book.ErrConflict) {
-			there, readErr := s.app.book.store.Setting(ctx, shelfKey)
-			if readErr != nil {
-				return readErr
+		defer func() { s.writing = false }()
+		for s.dirty {
+			s.dirty = false
+			if err := s.write(ctx); err != nil {
+				return err
 			}
-			next.Rev = there.Rev
-			kept, err = s.app.book.store.PutSetting(ctx, next)
 		}
-		if err == nil {
-			s.setting = kept
-			s.app.env.AskToKeep()
-		}
-		return err
+		s.app.env.AskToKeep()
+		return nil
 	})
+}
+
+// write writes the shelf once. Two windows may change it: the later one wins
+// for the whole shelf, after reading the other's revision.
+func (s *shelf) write(ctx context.Context) error {
+	body, err := s.own.Encode()
+	if err != nil {
+		return err
+	}
+	next := s.setting
+	next.Key, next.Saved, next.Body = shelfKey, s.app.env.Now(), body
+	kept, err := s.app.book.store.PutSetting(ctx, next)
+	if errors.Is(err, book.ErrConflict) {
+		there, readErr := s.app.book.store.Setting(ctx, shelfKey)
+		if readErr != nil {
+			return readErr
+		}
+		next.Rev = there.Rev
+		kept, err = s.app.book.store.PutSetting(ctx, next)
+	}
+	if err == nil {
+		s.setting = kept
+	}
+	return err
 }
