@@ -229,21 +229,6 @@ func (s *shelf) keep() {
 		if err != nil {
 			return err
 		}
-		next := s.setting
-		next.Key, next.Saved, next.Body = shelfKey, s.app.env.Now(), body
-		kept, err := s.app.book.store.PutSetting(ctx, next)
-		if errors.Is(err, book.ErrConflict) {
-			there, readErr := s.app.book.store.Setting(ctx, shelfKey)
-			if readErr != nil {
-				return readErr
-			}
-			next.Rev = there.Rev
-			kept, err = s.app.book.store.PutSetting(ctx, next)
-		}
-		if err == nil {
-			s.setting = kept
-			s.app.env.AskToKeep()
-		}
-		return err
+		return s.app.putSetting(ctx, &s.setting, shelfKey, body)
 	})
 }
