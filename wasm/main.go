@@ -20,6 +20,7 @@ func main() {
 	dom.OnPanic = env.panicked
 	words := phrase.Book{Find: dom.Text(), Style: unit.Style{Comma: dom.Ask("comma") != ""}}
 	env.app = screen.New(env, words, dom.Ask("draft"))
+	env.app.Files = env
 	dom.Events(env.event)
 	env.app.GoTo(dom.Ask("hash"))
 	env.show()
@@ -43,6 +44,10 @@ func (s *shell) event(kind string, args []string) {
 		s.app.LabOn()
 	case len(args) == 1 && kind == "lab-change":
 		s.app.LabChange(args[0])
+	case len(args) == 1 && kind == "file-coming":
+		s.app.FileComing(args[0])
+	case len(args) == 2 && kind == "file":
+		s.app.File(args[0], dom.AskBytes("takeFile"), args[1] != "")
 	case kind == "draft":
 		dom.Tell("writeDraft", s.app.Draft())
 	case len(args) == 2 && kind == "input":
@@ -96,3 +101,8 @@ func (s *shell) KeepDraft()           { dom.Tell("keepDraft") }
 func (s *shell) Visit(place string)   { dom.Tell("visit", place) }
 func (s *shell) Speak(text string)    { dom.Tell("speak", text) }
 func (s *shell) Lab(working string)   { dom.Tell("toLab", "working", working) }
+
+// Offer implements [screen.Files].
+func (s *shell) Offer(name, kind string, text []byte) {
+	dom.Tell("offerFile", name, kind, dom.Bytes(text))
+}

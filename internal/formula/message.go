@@ -4,12 +4,15 @@ import (
 	"tremblant/internal/wire"
 )
 
-// Working is what the pan tells the lab: the working formula as typed, and the
-// shelf. The lab reads the fields itself, so that both see the same formula.
+// Working is what the pan tells the lab: the working formula as typed, the
+// shelf, and what came of trials with its agents. The lab reads the fields
+// itself, so that both see the same formula.
 type Working struct {
 	Fields Fields
 	Shelf  Shelf
-	Comma  bool // figures are written with a decimal comma
+	Comma  bool    // figures are written with a decimal comma
+	Link   string  // the page's address without what stands behind "#"
+	Tried  []Tried // newest first, at most MaxTried
 }
 
 // Encode writes the message.
@@ -27,6 +30,8 @@ func (m Working) Encode() ([]byte, error) {
 	m.Fields.encode(w, "fields")
 	w.Name("shelf").Value(v)
 	w.Name("comma").Bool(m.Comma)
+	text(w, "link", m.Link)
+	encodeTried(w, m.Tried)
 	w.EndObject()
 	return w.Bytes()
 }
@@ -38,7 +43,8 @@ func DecodeWorking(text string) (Working, error) {
 		return Working{}, err
 	}
 	m := v.Fields()
-	out := Working{Fields: decodeFields(m.Object("fields")), Comma: m.Bool("comma")}
+	out := Working{Fields: decodeFields(m.Object("fields")), Comma: m.Bool("comma"), Link: m.TextOr("link", "", MaxLink)}
+	out.Tried = decodeTried(m)
 	shelf := m.Value("shelf")
 	if err := m.Err(); err != nil {
 		return Working{}, err

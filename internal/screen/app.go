@@ -35,12 +35,21 @@ type Env interface {
 
 // App is the running page.
 type App struct {
+	Files Files // set by a shell that can hand out files
+
 	env   Env
 	words phrase.Book
 	page  *view.Page
 	pan   *pan
 	shelf *shelf
 	book  *bookView
+
+	kept     *keptView
+	learned  *learned
+	transfer *transfer
+	backup   *backup
+	finder   *finder
+
 	labOn bool                     // the lab has been loaded
 	back  func()                   // takes back the last step that took something away
 	does  map[string]func(row int) // what the buttons do, by data-do
@@ -52,6 +61,8 @@ func New(env Env, words phrase.Book, draft string) *App {
 	a := &App{env: env, words: words, page: view.New(), does: map[string]func(int){}}
 	a.shelf = newShelf(a)
 	a.pan = newPan(a)
+	a.learned, a.backup = newLearned(a), newBackup(a)
+	a.kept, a.transfer, a.finder = newKeptView(a), newTransfer(a), newFinder(a)
 	a.book = newBookView(a)
 	a.does["undo"] = func(int) { a.takeBack() }
 	a.offerAgents()
@@ -82,6 +93,12 @@ func (a *App) Input(name, value string) {
 	case name == "find":
 		a.book.find = value
 		a.book.showList()
+	case a.kept.takes(name):
+		a.kept.input(name, value)
+	case strings.HasPrefix(name, "chip-"):
+		a.finder.choose(view.RowOf(name))
+	case strings.HasPrefix(name, "learned-"):
+		a.learned.use(name, value)
 	case strings.HasSuffix(name, "-rename"):
 	default:
 		a.pan.typed(name, value)
@@ -161,6 +178,7 @@ func (a *App) Kept(promised bool) {
 func (a *App) Changed(ctx context.Context) {
 	if a.book.store != nil {
 		a.book.refresh(ctx)
+		a.kept.refresh(ctx)
 	}
 }
 

@@ -92,6 +92,7 @@ func (v *bookView) showState() {
 	case v.open.id != "":
 		key = "state.saved"
 	}
+	v.app.page.Show("pan-kept", v.open.id != "")
 	v.app.page.State("state", strings.TrimPrefix(key, "state."))
 	v.app.page.Text("save-state", v.app.text(key, note.Typed("date", v.app.env.Date(v.open.saved))))
 }
@@ -218,16 +219,7 @@ func (v *bookView) openEntry(row int) {
 		if err != nil {
 			return err
 		}
-		f, err := formula.Decode(e.Body)
-		if err != nil {
-			return err
-		}
-		f.Name, f.Tags = e.Name, e.Tags
-		p := v.app.pan
-		p.replace(formula.FieldsOf(f, v.app.words.Style), v.app.text("undo.opened", note.Typed("name", e.Name)))
-		v.settled(entryRef{e.ID, e.Rev, e.Saved}, p.fields)
-		v.app.visit("pan")
-		return nil
+		return v.putInPan(e, e)
 	})
 }
 

@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"maps"
@@ -27,12 +28,21 @@ func Checks() book.Checks {
 			}
 			return readingOf(f), nil
 		},
-		Setting: func(key string, v wire.Value) error {
-			if key != shelfKey {
-				return nil
-			}
-			_, err := formula.DecodeShelf(v)
+		Batch: func(v wire.Value) error {
+			_, err := formula.DecodeMade(v)
 			return err
+		},
+		Setting: func(key string, v wire.Value) error {
+			switch key {
+			case shelfKey:
+				_, err := formula.DecodeShelf(v)
+				return err
+			case learnedKey:
+				f := v.Fields()
+				f.Texts("off", maxOff, book.MaxID)
+				return f.Err()
+			}
+			return nil
 		},
 	}
 }
@@ -50,8 +60,8 @@ func readingOf(f formula.Formula) book.Reading {
 			facets = append(facets, "agent."+d.Agent)
 		}
 	}
-	if f.Texture != "" {
-		facets = append(facets, "texture."+f.Texture)
+	if t := cmp.Or(f.Texture, f.Lab["lab-swap-texture"]); t != "" {
+		facets = append(facets, "texture."+t)
 	}
 	return book.Reading{Words: strings.Join(words, " "), Facets: facets}
 }
@@ -66,6 +76,9 @@ func (v *bookView) begin(ctx context.Context) {
 		v.failed(err)
 	}
 	v.app.shelf.loaded = true
+	if err := errors.Join(v.app.learned.begin(ctx), v.app.backup.begin(ctx)); err != nil {
+		v.failed(err)
+	}
 	v.refresh(ctx)
 }
 
@@ -94,6 +107,8 @@ func (v *bookView) reload(ctx context.Context) error {
 	if n := len(l.Damaged); n > 0 {
 		v.app.notice(v.app.text("storage.damaged", note.Num("count", float64(n), unit.One)))
 	}
+	v.app.finder.read(l.Heads, v.index)
+	v.app.backup.count(l.Heads)
 	v.showList()
 	return nil
 }
@@ -107,7 +122,7 @@ func (v *bookView) showList() {
 		return
 	}
 	found := 0
-	v.shown, found = v.index.Find(book.Query{Text: v.find, Limit: listed})
+	v.shown, found = v.index.Find(v.app.finder.query(book.Query{Text: v.find, Limit: listed}))
 	page := v.app.page
 	page.Rows("entry", len(v.shown))
 	for i, h := range v.shown {
@@ -121,6 +136,7 @@ func (v *bookView) showList() {
 		count = v.app.text("book.count", note.Num("count", float64(found), unit.One), note.Num("all", float64(v.size), unit.One))
 	}
 	page.Text("book-count", count)
+	v.app.finder.showChips()
 }
 
 // what is the second line of an entry: tags, agents, day.

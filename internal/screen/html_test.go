@@ -130,6 +130,7 @@ func everything(k *kitchen) {
 	k.typing("dose-1-unit", "sheet", "dose-1-unit", "g", "sheet-mass", "", "ask-sheet-mass", "2", "batch-liquid", "10")
 	k.press("add-scale")
 	k.press("save")
+	everythingKept(k)
 	k.press("rename", 1)
 	k.enter("entry-1-rename", "other")
 	k.press("duplicate", 1)

@@ -22,7 +22,8 @@ func (a *App) tellLab() {
 	if !a.labOn {
 		return
 	}
-	body, err := formula.Working{Fields: a.pan.fields, Shelf: a.shelf.own, Comma: a.words.Style.Comma}.Encode()
+	body, err := formula.Working{Fields: a.pan.fields, Shelf: a.shelf.own, Comma: a.words.Style.Comma,
+		Link: a.env.Link(), Tried: a.learned.tried(a.pan.reading.Formula)}.Encode()
 	if err == nil {
 		a.env.Lab(string(body))
 	}
@@ -35,8 +36,14 @@ func (a *App) LabChange(text string) {
 	if err != nil {
 		return
 	}
+	a.changePan(c.Fields, c.What)
+}
+
+// changePan puts fields into the pan as a change of the open formula, which can
+// be taken back.
+func (a *App) changePan(fields formula.Fields, what string) {
 	before := maps.Clone(a.pan.fields)
-	a.pan.fill(c.Fields)
+	a.pan.fill(fields)
 	a.pan.touched()
-	a.offer(c.What, func() { a.pan.fill(before); a.pan.touched() })
+	a.offer(what, func() { a.pan.fill(before); a.pan.touched() })
 }

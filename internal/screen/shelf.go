@@ -251,7 +251,6 @@ func (s *shelf) keep() {
 				return err
 			}
 		}
-		s.app.env.AskToKeep()
 		return nil
 	})
 }
@@ -263,19 +262,5 @@ func (s *shelf) write(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	next := s.setting
-	next.Key, next.Saved, next.Body = shelfKey, s.app.env.Now(), body
-	kept, err := s.app.book.store.PutSetting(ctx, next)
-	if errors.Is(err, book.ErrConflict) {
-		there, readErr := s.app.book.store.Setting(ctx, shelfKey)
-		if readErr != nil {
-			return readErr
-		}
-		next.Rev = there.Rev
-		kept, err = s.app.book.store.PutSetting(ctx, next)
-	}
-	if err == nil {
-		s.setting = kept
-	}
-	return err
+	return s.app.putSetting(ctx, &s.setting, shelfKey, body)
 }

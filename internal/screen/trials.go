@@ -1,0 +1,198 @@
+package screen
+
+import (
+	"context"
+	"strconv"
+	"strings"
+
+	"tremblant/internal/book"
+	"tremblant/internal/formula"
+	"tremblant/internal/note"
+	"tremblant/internal/unit"
+	"tremblant/internal/view"
+)
+
+// judgements are the inputs of a trial that are chosen from a scale, with the
+// scale's lowest grade.
+var judgements = [...]struct {
+	name   string
+	lowest int
+	of     func(*book.Outcome) **int
+}{
+	{"firmness", -2, func(o *book.Outcome) **int { return &o.Firmness }},
+	{"weeping", 0, func(o *book.Outcome) **int { return &o.Weeping }},
+	{"clarity", 0, func(o *book.Outcome) **int { return &o.Clarity }},
+	{"taste", 0, func(o *book.Outcome) **int { return &o.Taste }},
+}
+
+// measures are those that are measured, with the most that is taken.
+var measures = [...]struct {
+	name string
+	most float64
+	unit unit.Symbol
+	of   func(*book.Outcome) **float64
+}{
+	{"plunger", 10_000, unit.Gram, func(o *book.Outcome) **float64 { return &o.Plunger }},
+	{"spread", 1_000, unit.Millimetre, func(o *book.Outcome) **float64 { return &o.Spread }},
+}
+
+// judged is the word for a grade: firmness from 1, far too soft, to 5.
+func (a *App) judged(name string, lowest, grade int) string {
+	return a.text("judge." + name + "-" + strconv.Itoa(grade-lowest+1))
+}
+
+// outcome reads the form. False: something in it is wrong, or it says nothing.
+func (k *keptView) outcome() (o book.Outcome, fine bool) {
+	fine = true
+	said := false
+	for _, j := range judgements {
+		if grade, err := strconv.Atoi(k.typed["trial-"+j.name]); err == nil {
+			*j.of(&o), said = &grade, true
+		}
+	}
+	for _, m := range measures {
+		name := "trial-" + m.name
+		text := k.typed[name]
+		if strings.TrimSpace(text) == "" {
+			k.app.shelf.refuse(name, name, nil)
+			continue
+		}
+		v, refused := figureIn(text, 0, m.most, m.unit)
+		k.app.shelf.refuse(name, name, refused)
+		fine, said = fine && refused == nil, true
+		*m.of(&o) = &v
+	}
+	o.Note = strings.TrimSpace(k.typed["trial-note"])
+	ask := ""
+	if !said && o.Note == "" {
+		ask, fine = k.app.text("trial.empty"), false
+	}
+	k.app.page.Say("trial-firmness", ask, false)
+	return o, fine
+}
+
+// saveTrial keeps what came of the batch.
+func (k *keptView) saveTrial() {
+	if k.id == "" {
+		return
+	}
+	o, fine := k.outcome()
+	made, aim, rev, known := k.subject()
+	if !fine || !known {
+		return
+	}
+	k.keepTrials([]book.Trial{k.trialOf(made, aim, rev, o)}, func() {
+		for _, name := range trialInputs() {
+			delete(k.typed, name)
+			k.app.page.Value(name, "")
+		}
+	})
+}
+
+func trialInputs() []string {
+	names := []string{"trial-note"}
+	for _, j := range judgements {
+		names = append(names, "trial-"+j.name)
+	}
+	for _, m := range measures {
+		names = append(names, "trial-"+m.name)
+	}
+	return names
+}
+
+// trialOf is a trial of the shown entry. A batch that cannot be written is left
+// out: what was seen counts more.
+func (k *keptView) trialOf(made, aim formula.Formula, rev int, o book.Outcome) book.Trial {
+	now := k.app.env.Now()
+	batch, err := formula.Made{Made: made, Aim: aim}.Encode()
+	if err != nil {
+		batch = nil
+	}
+	return book.Trial{ID: k.app.env.NewID(), Entry: k.id, Rev: rev, Made: now, Saved: now, Outcome: o, Batch: batch}
+}
+
+// keepTrials stores trials, one after the other; then clears what was typed.
+func (k *keptView) keepTrials(list []book.Trial, then func()) {
+	k.change(func(ctx context.Context) error {
+		for _, t := range list {
+			if _, err := k.app.book.store.PutTrial(ctx, t); err != nil {
+				return err
+			}
+		}
+		then()
+		return k.app.learned.changed(ctx, len(list))
+	})
+}
+
+func (k *keptView) dropTrial(row int) {
+	if k.id == "" || row < 1 || row > len(k.trials) {
+		return
+	}
+	t := k.trials[row-1]
+	k.change(func(ctx context.Context) error {
+		if err := k.app.book.store.RemoveTrial(ctx, t.Entry, t.ID); err != nil {
+			return err
+		}
+		k.app.offer(k.app.text("undo.trial", note.Typed("date", k.app.env.Date(t.Made))), func() {
+			t.Edition = 0
+			k.keepTrials([]book.Trial{t}, func() {})
+		})
+		return k.app.learned.changed(ctx, 1)
+	})
+}
+
+// listedTrials is how many trials the page lists.
+const listedTrials = 100
+
+// showTrials says what a trial would be of, and lists those that were made.
+func (k *keptView) showTrials() {
+	page := k.app.page
+	of := ""
+	if made, _, rev, fine := k.subject(); fine && k.kept(rev) != nil {
+		of = k.app.text("trial.of", note.Typed("version", k.versionName(k.kept(rev))), note.Typed("doses", k.app.doses(made)))
+	}
+	page.Text("trial-of", of)
+	n := min(len(k.trials), listedTrials)
+	page.Rows("trial", n)
+	for i := range n {
+		t := &k.trials[i]
+		page.Text(view.Row("trial", i, "when"), k.app.text("trial.when", note.Typed("date", k.app.env.Date(t.Made)), note.Num("rev", float64(t.Rev), unit.One)))
+		page.Text(view.Row("trial", i, "what"), k.app.outcomeWords(&t.Outcome))
+		page.Line(view.Row("trial", i, "doses"), k.app.dosesMade(t.Batch))
+		page.Line(view.Row("trial", i, "note"), t.Note)
+	}
+	page.Show("trial-none", n == 0)
+}
+
+// doses lists the agents of a formula with their doses.
+func (a *App) doses(f formula.Formula) string {
+	var list []string
+	for _, d := range f.Doses {
+		list = append(list, d.Name+" "+a.dose(d))
+	}
+	return strings.Join(list, ", ")
+}
+
+func (a *App) dosesMade(batch []byte) string {
+	m, ok := madeOf(batch)
+	if !ok {
+		return ""
+	}
+	return a.doses(m.Made)
+}
+
+// outcomeWords is what came of a trial, in words.
+func (a *App) outcomeWords(o *book.Outcome) string {
+	var list []string
+	for _, j := range judgements {
+		if grade := *j.of(o); grade != nil {
+			list = append(list, a.judged(j.name, j.lowest, *grade))
+		}
+	}
+	for _, m := range measures {
+		if v := *m.of(o); v != nil {
+			list = append(list, a.text("trial."+m.name+"-was", note.Num("value", *v, m.unit)))
+		}
+	}
+	return strings.Join(list, " · ")
+}
