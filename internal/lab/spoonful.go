@@ -49,9 +49,9 @@ func sinkShape(modulus float64, density unit.Density, n float64) spoonful {
 
 	r, thick := make([]float64, layers+1), make([]float64, layers)
 	above := 0.0 // volume above the slice, m³
-	dz := height / layers
 	for i := range layers {
-		middle, bottom := width(n, (float64(i)+0.5)/layers), width(n, float64(i+1)/layers)
+		from, to := depth(i), depth(i+1)
+		middle, bottom, dz := width(n, (from+to)/2), width(n, to), (to-from)*height
 		area := math.Pi * half * half * middle * middle
 		above += area * dz
 		l := squeeze(load * (above - area*dz/2) / area)
@@ -92,6 +92,10 @@ func edge(strain float64) float64 {
 	return 2 + 3*min(max(x, 0), 1)
 }
 
+// depth is where slice i begins, over the height: the slices are thin at the top,
+// where the outline turns.
+func depth(i int) float64 { return float64(i*i) / (layers * layers) }
+
 // width is the half width at a depth below the top, both over their most.
 func width(n, depth float64) float64 {
 	return math.Pow(1-math.Pow(1-depth, n), 1/n)
@@ -101,8 +105,9 @@ func width(n, depth float64) float64 {
 func fullness(n float64) float64 {
 	sum := 0.0
 	for i := range layers {
-		middle := width(n, (float64(i)+0.5)/layers)
-		sum += middle * middle / layers
+		from, to := depth(i), depth(i+1)
+		middle := width(n, (from+to)/2)
+		sum += middle * middle * (to - from)
 	}
 	return sum
 }

@@ -227,12 +227,12 @@ func (w *swap) showRefused(s *state, refused []gel.Refused) {
 	s.page.Text("lab-swap-refused-title", s.say("lab-swap.refused", note.Num("count", float64(len(refused)), unit.One)))
 	s.page.Rows(list, len(refused))
 	for i, r := range refused {
-		doses := []gel.Dose{{Agent: r.A}}
+		name := "" // the sentence names a single agent itself
 		if r.B != "" {
-			doses = append(doses, gel.Dose{Agent: r.B})
+			name = s.agents([]gel.Dose{{Agent: r.A}, {Agent: r.B}})
 		}
-		s.page.Text(view.Row(list, i, "name"), s.agents(doses))
-		s.page.Text(view.Row(list, i, "text"), s.words.Note(r.Why))
+		s.page.Line(view.Row(list, i, "name"), capital(name))
+		s.page.Text(view.Row(list, i, "text"), capital(s.words.Note(r.Why)))
 	}
 }
 
