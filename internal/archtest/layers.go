@@ -74,8 +74,8 @@ var Packages = []Package{
 	// Callers of the book wait for its store: they hand it a context.
 	{"internal/book", Core, 3, []string{"context", "sync"}},
 	// What stands on the page: pure, so that it is tested natively.
-	{"internal/screen", Core, 7, []string{"context", qrCode}},
-	{"internal/lab", Core, 7, nil},
+	{"internal/screen", Core, 7, []string{"context"}},
+	{"internal/lab", Core, 7, []string{qrCode}},
 	// The shell. dom knows the browser and nothing of cooking.
 	{"internal/dom", Shell, 1, nil},
 	{"internal/book/indexeddb", Shell, 4, []string{indexedDB}},

@@ -19,6 +19,9 @@ type state struct {
 	words phrase.Book
 	page  *view.Page
 
+	link    string  // the page's address without what stands behind "#"
+	kitchen kitchen // what this kitchen's trials say of its agents
+
 	fields  formula.Fields // as typed, the lab's own inputs among them
 	shelf   formula.Shelf
 	reading formula.Reading
@@ -37,7 +40,8 @@ type state struct {
 
 // work takes a working formula.
 func (s *state) work(w formula.Working) {
-	s.fields, s.shelf = w.Fields, w.Shelf
+	s.fields, s.shelf, s.link = w.Fields, w.Shelf, w.Link
+	s.kitchen.learn(w)
 	s.words.Style = unit.Style{Comma: w.Comma}
 }
 
