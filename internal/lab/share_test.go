@@ -22,8 +22,8 @@ import (
 
 var runForm = regexp.MustCompile(`M(\d+) (\d+)h(\d+)v1h-(\d+)z`)
 
-// drawn paints a path as a screen would, a module so many pixels wide.
-func drawn(t *testing.T, path string, size, scale int) image.Image {
+// drawnCode paints a path as a screen would, a module so many pixels wide.
+func drawnCode(t *testing.T, path string, size, scale int) image.Image {
 	t.Helper()
 	img := image.NewGray(image.Rect(0, 0, size*scale, size*scale))
 	for i := range img.Pix {
@@ -79,7 +79,7 @@ func TestCodeIsReadByAnotherDecoder(t *testing.T) {
 			path, size, fine := codePath(link)
 			require.True(t, fine)
 			for _, scale := range []int{3, 8} {
-				got := decoded(t, drawn(t, path, size, scale))
+				got := decoded(t, drawnCode(t, path, size, scale))
 				assert.Equal(t, link, got)
 				_, hash, _ := strings.Cut(got, "#")
 				back, ok, err := formula.ParseLink("#" + hash)
@@ -97,7 +97,7 @@ func TestCodeBound(t *testing.T) {
 	path, size, fine := codePath(text)
 	require.True(t, fine, "the bound itself fits into version %d", maxVersion)
 	assert.Equal(t, 4*maxVersion+17+2*quietZone, size)
-	assert.Equal(t, text, decoded(t, drawn(t, path, size, 4)))
+	assert.Equal(t, text, decoded(t, drawnCode(t, path, size, 4)))
 	_, _, fine = codePath(text + "a")
 	assert.False(t, fine)
 }
