@@ -1,0 +1,114 @@
+package lab
+
+import (
+	"strings"
+
+	"tremblant/internal/foam"
+	"tremblant/internal/note"
+	"tremblant/internal/unit"
+	"tremblant/internal/view"
+)
+
+// foamNotes are the notes of a plan by where they stand.
+type foamNotes struct {
+	danger  []note.Note // always in sight
+	warn    []note.Note // cautions
+	compare []note.Note // why rule of thumb and gas balance differ
+	expand  []note.Note // what the growth rests on
+	why     []note.Note // the rest, folded away
+}
+
+// compared are the notes that set rule of thumb and gas balance side by side.
+var compared = map[note.Code]bool{
+	foam.CodeRuleAgrees: true, foam.CodeRuleDiffers: true, foam.CodeGasShort: true, foam.CodeWhyWarm: true, foam.CodeWhyMilkFat: true,
+	foam.CodeWhyOil: true, foam.CodeWhyFull: true, foam.CodeWhyHalfEmpty: true, foam.CodeWhyThick: true, foam.CodeWhySalt: true,
+}
+
+var expands = map[note.Code]bool{
+	foam.CodeRuleOfThumb: true, foam.CodeMeasured: true, foam.CodeGasLimits: true, foam.CodeOverBound: true, foam.CodeLastDenser: true,
+}
+
+// always reports whether a danger belongs to every plan, whatever it is.
+func always(c note.Code) bool { return strings.HasPrefix(string(c), "foam.danger-") }
+
+// sortFoamNotes puts each note where it belongs. The dangers that belong to
+// every plan are shown apart, with or without one.
+func sortFoamNotes(notes []note.Note) foamNotes {
+	var out foamNotes
+	for _, n := range notes {
+		switch {
+		case always(n.Code):
+		case compared[n.Code]:
+			out.compare = append(out.compare, n)
+		case expands[n.Code]:
+			out.expand = append(out.expand, n)
+		case n.Level == note.Danger:
+			out.danger = append(out.danger, n)
+		case n.Level == note.Caution:
+			out.warn = append(out.warn, n)
+		default:
+			out.why = append(out.why, n)
+		}
+	}
+	return out
+}
+
+// showNotes lists what the plan says.
+func (f *siphon) showNotes(s *state) {
+	var notes []note.Note
+	notes = append(append(notes, s.counted...), s.strange...)
+	sorted := sortFoamNotes(append(notes, f.plan.Notes...))
+	s.noteRows(foamInput("warn"), append(sorted.danger, sorted.warn...))
+	f.bodyRows(s, foamInput("compare"), sorted.compare)
+	s.noteRows(foamInput("expand"), sorted.expand)
+	s.noteRows(foamInput("why"), sorted.why)
+	s.noteRows(foamInput("step"), f.steps)
+	f.showHold(s)
+}
+
+// bodyRows shows notes about one size of body, with its size where there are
+// several in the plan.
+func (f *siphon) bodyRows(s *state, list string, notes []note.Note) {
+	s.noteRows(list, notes)
+	sizes := map[int]bool{}
+	for _, x := range f.plan.Fillings {
+		sizes[x.Shelf] = true
+	}
+	for i, n := range notes {
+		text := ""
+		for at, x := range f.of.Shelf {
+			if len(sizes) > 1 && n.Field == "siphon."+x.ID {
+				text = f.sizeText(s, at)
+			}
+		}
+		s.page.Line(view.Row(list, i, "kind"), text)
+	}
+}
+
+// showDangers shows what may hurt somebody: always, with or without a plan.
+func (f *siphon) showDangers(s *state) {
+	list := foamInput("danger")
+	dangers := foam.Dangers(f.wants.Formula)
+	s.page.Rows(list, len(dangers))
+	for i, n := range dangers {
+		s.page.Text(view.Row(list, i, "text"), s.words.Note(n))
+	}
+}
+
+// showHold lists the published limits for a base that is not kept cold.
+func (f *siphon) showHold(s *state) {
+	rules := foam.HoldRules()
+	t := f.of.Formula.Base.Temperature
+	show := t > 8 // the warmest cold limit of them
+	s.page.Show(foamInput("hold-box"), show)
+	if !show {
+		return
+	}
+	list := foamInput("hold")
+	s.page.Rows(list, len(rules))
+	for i, r := range rules {
+		s.page.Text(view.Row(list, i, "text"), s.say("lab-foam.hold", note.Word("place", r.Place), note.Num("hot", float64(r.Hot), unit.DegreeC),
+			note.Num("cold", float64(r.Cold), unit.DegreeC), note.Num("hours", float64(r.Out)/3600, unit.Hour)))
+		s.page.Line(view.Row(list, i, "source"), s.trust(r.Source))
+	}
+}
