@@ -14,7 +14,7 @@ import (
 // siphon plans an evening's foam from the working formula: base, fillings,
 // chargers, pressures, and the order of the work.
 type siphon struct {
-	asked string // what was answered last, so that the same is not computed twice
+	asked string // what was answered last: the same is not computed twice
 	ask   *foamAsk
 	wants foam.Request
 
@@ -26,6 +26,7 @@ type siphon struct {
 	err   error
 
 	drawn int // the filling in the picture
+	shown shownAnswer
 }
 
 func newSiphon() *siphon { return &siphon{} }

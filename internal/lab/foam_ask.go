@@ -140,7 +140,7 @@ func (a *foamAsk) serving(r *foam.Request) {
 		}
 	case a.sized && a.batch.MassKnown:
 		a.taken.all = true
-		r.Base = a.batch.Yield
+		r.Base = a.batch.Yield * (1 + 1e-9) // whole grams are planned: 435 must not come to 434
 	}
 }
 

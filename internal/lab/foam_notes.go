@@ -1,6 +1,7 @@
 package lab
 
 import (
+	"slices"
 	"strings"
 
 	"tremblant/internal/foam"
@@ -53,23 +54,59 @@ func sortFoamNotes(notes []note.Note) foamNotes {
 	return out
 }
 
+// roughNote rewrites the figures of a note as this section writes them: pressures and
+// growth to two digits, since more would claim too much, and counts as words.
+func roughNote(s *state, n note.Note) note.Note {
+	n.Args = slices.Clone(n.Args)
+	for i, a := range n.Args {
+		text := ""
+		switch a.Unit {
+		case unit.BarUnit:
+			text = barText(s, a.Value*1e5)
+		case unit.Charger:
+			text = chargesText(s, int(a.Value))
+		case unit.Portion:
+			if a.Value == 1 {
+				text = s.say("lab-foam.portion-one")
+			}
+		case unit.PercentOf:
+			if a.Value > 100 || expands[n.Code] || compared[n.Code] {
+				text = overText(s, a.Value/100)
+			}
+		}
+		if text != "" {
+			n.Args[i] = note.Typed(a.Name, text)
+		}
+	}
+	return n
+}
+
+// rows shows notes in a list, as this section writes them.
+func (f *siphon) rows(s *state, list string, notes []note.Note) {
+	out := make([]note.Note, len(notes))
+	for i, n := range notes {
+		out[i] = roughNote(s, n)
+	}
+	s.noteRows(foamInput(list), out)
+}
+
 // showNotes lists what the plan says.
 func (f *siphon) showNotes(s *state) {
 	var notes []note.Note
 	notes = append(append(notes, s.counted...), s.strange...)
 	sorted := sortFoamNotes(append(notes, f.plan.Notes...))
-	s.noteRows(foamInput("warn"), append(sorted.danger, sorted.warn...))
-	f.bodyRows(s, foamInput("compare"), sorted.compare)
-	s.noteRows(foamInput("expand"), sorted.expand)
-	s.noteRows(foamInput("why"), sorted.why)
-	s.noteRows(foamInput("step"), f.steps)
+	f.rows(s, "warn", append(sorted.danger, sorted.warn...))
+	f.bodyRows(s, "compare", sorted.compare)
+	f.rows(s, "expand", sorted.expand)
+	f.rows(s, "why", sorted.why)
+	f.rows(s, "step", f.steps)
 	f.showHold(s)
 }
 
 // bodyRows shows notes about one size of body, with its size where there are
 // several in the plan.
 func (f *siphon) bodyRows(s *state, list string, notes []note.Note) {
-	s.noteRows(list, notes)
+	f.rows(s, list, notes)
 	sizes := map[int]bool{}
 	for _, x := range f.plan.Fillings {
 		sizes[x.Shelf] = true
@@ -81,7 +118,7 @@ func (f *siphon) bodyRows(s *state, list string, notes []note.Note) {
 				text = f.sizeText(s, at)
 			}
 		}
-		s.page.Line(view.Row(list, i, "kind"), text)
+		s.page.Line(view.Row(foamInput(list), i, "kind"), text)
 	}
 }
 

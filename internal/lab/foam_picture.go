@@ -51,7 +51,7 @@ func (f *siphon) showDrawn(s *state) {
 func (f *siphon) draw(s *state, x foam.Filling) {
 	p := x.Picture
 	text := func(id, line string) { s.page.Text(foamInput(id), line) }
-	f.drawBody(s, p)
+	f.drawBody(s, x)
 	f.drawGauge(s, p)
 	f.drawLeft(s, p)
 	s.page.Text(foamInput("picture-of"), s.say("lab-foam.picture-of", note.Typed("siphon", f.sizeText(s, x.Shelf)),
@@ -71,7 +71,8 @@ func (f *siphon) draw(s *state, x foam.Filling) {
 }
 
 // drawBody sets the base's height and the fill line.
-func (f *siphon) drawBody(s *state, p foam.Picture) {
+func (f *siphon) drawBody(s *state, x foam.Filling) {
+	p := x.Picture
 	height := func(share unit.Fraction) float64 { return (bodyFloor - bodyBrim) * min(1, float64(share)) }
 	h := height(p.Fill)
 	s.page.Set(foamInput("pic-base"), "y", coordinate(bodyFloor-h))
@@ -79,9 +80,10 @@ func (f *siphon) drawBody(s *state, p foam.Picture) {
 	line := bodyFloor - height(p.Line)
 	s.page.Set(foamInput("pic-line"), "d", "M14 "+coordinate(line)+"H126")
 	s.page.Set(foamInput("pic-line-says"), "y", coordinate(line+3.5))
-	s.page.Set(foamInput("pic-gas-says"), "y", coordinate((bodyBrim+bodyFloor-h)/2+3.5))
+	s.page.Set(foamInput("pic-gas-says"), "y", coordinate(bodyBrim+min(16, (bodyFloor-bodyBrim-h)/2)+3.5))
 	s.page.Set(foamInput("pic-base-says"), "y", coordinate(bodyFloor-h/2+3.5))
 	s.page.Text(foamInput("pic-gas-says"), s.words.Style.Significant(float64(p.Headspace), 2)+"\u00a0ml")
+	s.page.Text(foamInput("pic-base-says"), grams(s, x.Mass))
 }
 
 // drawGauge sets scale, bands, needles, and the stated limit.
@@ -161,32 +163,42 @@ const (
 	hotKitchenC = 35
 )
 
+// rung is the pressures of one charge at one temperature.
+type rung struct {
+	foam.Rung
+	at unit.Celsius
+}
+
 // showLadder lists the pressures charge by charge, at the base's temperature and,
-// for a cold base, as if all were at room temperature.
+// for a cold base, as they would be with everything at room temperature.
 func (f *siphon) showLadder(s *state, x foam.Filling) {
-	fill := f.fill(x)
-	here, err := foam.Ladder(fill, fill.Base.Temperature)
-	if err != nil {
-		here = nil
-	}
-	room, err := foam.Ladder(fill, roomC)
-	if err != nil || fill.Base.Hot() {
-		room = nil
-	}
+	rungs := f.rungs(x)
 	list := foamInput("rung")
-	s.page.Rows(list, len(here))
-	for i, r := range here {
-		s.page.Text(view.Row(list, i, "name"), s.say("lab-foam.after-charge", note.Num("number", float64(r.Charge), unit.One)))
-		s.page.Figure(view.Row(list, i, "before"), r.Before.Typical, barText(s, r.Before.Typical))
-		s.page.Text(view.Row(list, i, "before-range"), barRange(s, r.Before))
+	s.page.Rows(list, len(rungs))
+	for i, r := range rungs {
+		s.page.Text(view.Row(list, i, "name"), s.say("lab-foam.after-charge", note.Num("number", float64(r.Charge), unit.One), note.Num("temperature", float64(r.at), unit.DegreeC)))
+		s.page.Figure(view.Row(list, i, "before"), r.Before.Typical, s.words.Style.Significant(r.Before.Typical/1e5, 2))
 		s.page.Figure(view.Row(list, i, "after"), r.After.Typical, barText(s, r.After.Typical))
-		s.page.Text(view.Row(list, i, "after-range"), barRange(s, r.After))
-		s.page.Show(view.Row(list, i, "room-row"), i < len(room))
-		if i < len(room) {
-			s.page.Figure(view.Row(list, i, "room-before"), room[i].Before.Typical, barText(s, room[i].Before.Typical))
-			s.page.Figure(view.Row(list, i, "room-after"), room[i].After.Typical, barText(s, room[i].After.Typical))
+	}
+}
+
+func (f *siphon) rungs(x foam.Filling) []rung {
+	fill := f.fill(x)
+	at := []unit.Celsius{fill.Base.Temperature}
+	if fill.Base.Temperature < roomC {
+		at = append(at, roomC)
+	}
+	var out []rung
+	for _, t := range at {
+		ladder, err := foam.Ladder(fill, t)
+		if err != nil {
+			continue
+		}
+		for _, r := range ladder {
+			out = append(out, rung{r, t})
 		}
 	}
+	return out
 }
 
 // showWarming says what a sealed siphon does when it is left to warm.

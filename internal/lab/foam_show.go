@@ -43,7 +43,7 @@ func (f *siphon) showAnswer(s *state) {
 		stale = "stale"
 	}
 	f.state(s, stale)
-	if !show || r != nil {
+	if !show || r != nil || !f.changed(s) {
 		return
 	}
 	f.showBase(s)
@@ -53,6 +53,23 @@ func (f *siphon) showAnswer(s *state) {
 	f.showOrder(s)
 	f.showDrawn(s)
 	f.showNotes(s)
+}
+
+// changed reports whether the page shows another answer than this. The pan tells
+// every keystroke twice, by itself and with the working formula.
+func (f *siphon) changed(s *state) bool {
+	now := shownAnswer{f.asked, f.drawn, f.fits(), len(s.counted), len(s.strange)}
+	was := f.shown
+	f.shown = now
+	return now != was
+}
+
+// shownAnswer is what an answer on the page hangs on.
+type shownAnswer struct {
+	asked            string
+	drawn            int
+	fits             bool
+	counted, strange int
 }
 
 // showBase shows how much to make, and whether the pan makes it.
@@ -128,6 +145,14 @@ func chargesText(s *state, n int) string {
 		return s.say("lab-foam.charge-one")
 	}
 	return s.say("lab-foam.charges", note.Num("count", float64(n), unit.One))
+}
+
+// chargersText is a count of chargers in words.
+func chargersText(s *state, n int) string {
+	if n == 1 {
+		return s.say("lab-foam.charger-one")
+	}
+	return s.say("lab-foam.chargers-of", note.Num("count", float64(n), unit.One))
 }
 
 // barText is a pressure in Pa as bar with two digits: more would claim too much.
@@ -214,7 +239,7 @@ func (f *siphon) showBy(s *state) {
 			s.page.Text(foamInput(name+"-says"), s.say("lab-foam.by-none"))
 			continue
 		}
-		s.page.Figure(foamInput(name+"-chargers"), float64(p.Chargers), chargesText(s, p.Chargers))
+		s.page.Figure(foamInput(name+"-chargers"), float64(p.Chargers), chargersText(s, p.Chargers))
 		s.page.Text(foamInput(name+"-says"), f.byText(s, p))
 	}
 }

@@ -103,7 +103,7 @@ func (f *siphon) showRefusal(s *state) {
 	r := f.refusal()
 	text, near := "", ""
 	if r != nil && r.Code != foam.CodeGas {
-		text = s.words.Note(r.Note)
+		text = s.words.Note(roughNote(s, r.Note))
 		field := foamFields[r.Field]
 		if field != "" && field != "kind" {
 			s.page.Invalid(foamInput(field), true)
