@@ -270,6 +270,15 @@ const typed = ({ target }) => {
 document.addEventListener("input", typed);
 document.addEventListener("submit", (event) => event.preventDefault());
 
+// Buttons beside a count: data-step is what the browser calls a step up or down.
+document.addEventListener("click", ({ target }) => {
+  const step = target.closest("[data-step]");
+  if (!step) return;
+  const count = step.parentElement.querySelector("input");
+  count[step.dataset.step]();
+  count.dispatchEvent(new Event("input", { bubbles: true }));
+});
+
 document.addEventListener("click", ({ target }) => {
   const el = target.closest("[data-do]");
   if (!el) return;

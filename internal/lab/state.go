@@ -36,6 +36,9 @@ type state struct {
 	// conditions is what is known about the liquid. Each teller may add to it;
 	// what a person has typed wins over what was worked out.
 	conditions gel.Conditions
+
+	// liquidShares is what a teller knows of the liquid's composition.
+	liquidShares liquidShares
 }
 
 // work takes a working formula.
@@ -47,7 +50,7 @@ func (s *state) work(w formula.Working) {
 
 // read works out what the fields come to, before the tellers are asked.
 func (s *state) read() {
-	s.conditions = gel.Conditions{}
+	s.conditions, s.liquidShares = gel.Conditions{}, liquidShares{}
 	s.reading = s.fields.Read(findAgent)
 	s.refused, s.counted = nil, nil
 	s.doses, s.doseRow, s.strange = nil, nil, nil

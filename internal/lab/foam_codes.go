@@ -1,0 +1,12 @@
+package lab
+
+import "tremblant/internal/note"
+
+// The notes of the siphon's section that the core does not make.
+const (
+	CodeFoamKind   note.Code = "lab.foam-kind"   // nothing tells the kind of foam
+	CodeFoamServed note.Code = "lab.foam-served" // the temperature is not what "cold" or "hot" says
+)
+
+// FoamCodes lists them all, so that a test can ask for their sentences.
+var FoamCodes = [...]note.Code{CodeFoamKind, CodeFoamServed}

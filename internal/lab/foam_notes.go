@@ -1,0 +1,153 @@
+package lab
+
+import (
+	"slices"
+	"strings"
+
+	"tremblant/internal/foam"
+	"tremblant/internal/note"
+	"tremblant/internal/unit"
+	"tremblant/internal/view"
+)
+
+// foamNotes are the notes of a plan by where they stand.
+type foamNotes struct {
+	danger  []note.Note // always in sight
+	warn    []note.Note // cautions
+	compare []note.Note // why rule of thumb and gas balance differ
+	expand  []note.Note // what the growth rests on
+	why     []note.Note // the rest, folded away
+}
+
+// compared are the notes that set rule of thumb and gas balance side by side.
+var compared = map[note.Code]bool{
+	foam.CodeRuleAgrees: true, foam.CodeRuleDiffers: true, foam.CodeGasShort: true, foam.CodeWhyWarm: true, foam.CodeWhyMilkFat: true,
+	foam.CodeWhyOil: true, foam.CodeWhyFull: true, foam.CodeWhyHalfEmpty: true, foam.CodeWhyThick: true, foam.CodeWhySalt: true,
+}
+
+var expands = map[note.Code]bool{
+	foam.CodeRuleOfThumb: true, foam.CodeMeasured: true, foam.CodeGasLimits: true, foam.CodeOverBound: true, foam.CodeLastDenser: true,
+}
+
+// always reports whether a danger belongs to every plan, whatever it is.
+func always(c note.Code) bool { return strings.HasPrefix(string(c), "foam.danger-") }
+
+// sortFoamNotes puts each note where it belongs. The dangers that belong to
+// every plan are shown apart, with or without one.
+func sortFoamNotes(notes []note.Note) foamNotes {
+	var out foamNotes
+	for _, n := range notes {
+		switch {
+		case always(n.Code):
+		case compared[n.Code]:
+			out.compare = append(out.compare, n)
+		case expands[n.Code]:
+			out.expand = append(out.expand, n)
+		case n.Level == note.Danger:
+			out.danger = append(out.danger, n)
+		case n.Level == note.Caution:
+			out.warn = append(out.warn, n)
+		default:
+			out.why = append(out.why, n)
+		}
+	}
+	return out
+}
+
+// roughNote rewrites the figures of a note as this section writes them: pressures and
+// growth to two digits, since more would claim too much, and counts as words.
+func roughNote(s *state, n note.Note) note.Note {
+	n.Args = slices.Clone(n.Args)
+	for i, a := range n.Args {
+		text := ""
+		switch a.Unit {
+		case unit.BarUnit:
+			text = barText(s, a.Value*1e5)
+		case unit.Charger:
+			text = chargesText(s, int(a.Value))
+		case unit.Portion:
+			if a.Value == 1 {
+				text = s.say("lab-foam.portion-one")
+			}
+		case unit.PercentOf:
+			if a.Value > 100 || expands[n.Code] || compared[n.Code] {
+				text = overText(s, a.Value/100)
+			}
+		}
+		if text != "" {
+			n.Args[i] = note.Typed(a.Name, text)
+		}
+	}
+	return n
+}
+
+// rows shows notes in a list, as this section writes them.
+func (f *siphon) rows(s *state, list string, notes []note.Note) {
+	out := make([]note.Note, len(notes))
+	for i, n := range notes {
+		out[i] = roughNote(s, n)
+	}
+	s.noteRows(foamInput(list), &f.works, out)
+}
+
+// showNotes lists what the plan says.
+func (f *siphon) showNotes(s *state) {
+	f.works = works{}
+	var notes []note.Note
+	notes = append(append(notes, s.counted...), s.strange...)
+	sorted := sortFoamNotes(append(notes, f.plan.Notes...))
+	f.rows(s, "warn", append(sorted.danger, sorted.warn...))
+	f.bodyRows(s, "compare", sorted.compare)
+	f.rows(s, "expand", sorted.expand)
+	f.rows(s, "why", sorted.why)
+	f.rows(s, "step", f.steps)
+	f.showHold(s)
+	s.showWorks(foamInput("work"), &f.works)
+}
+
+// bodyRows shows notes about one size of body, with its size where there are
+// several in the plan.
+func (f *siphon) bodyRows(s *state, list string, notes []note.Note) {
+	f.rows(s, list, notes)
+	sizes := map[int]bool{}
+	for _, x := range f.plan.Fillings {
+		sizes[x.Shelf] = true
+	}
+	for i, n := range notes {
+		text := ""
+		for at, x := range f.of.Shelf {
+			if len(sizes) > 1 && n.Field == "siphon."+x.ID {
+				text = f.sizeText(s, at)
+			}
+		}
+		s.page.Line(view.Row(foamInput(list), i, "kind"), text)
+	}
+}
+
+// showDangers shows what may hurt somebody: always, with or without a plan.
+func (f *siphon) showDangers(s *state) {
+	list := foamInput("danger")
+	dangers := foam.Dangers(f.wants.Formula)
+	s.page.Rows(list, len(dangers))
+	for i, n := range dangers {
+		s.page.Text(view.Row(list, i, "text"), s.words.Note(n))
+	}
+}
+
+// showHold lists the published limits for a base that is not kept cold.
+func (f *siphon) showHold(s *state) {
+	rules := foam.HoldRules()
+	t := f.of.Formula.Base.Temperature
+	show := t > 8 // the warmest cold limit of them
+	s.page.Show(foamInput("hold-box"), show)
+	if !show {
+		return
+	}
+	list := foamInput("hold")
+	s.page.Rows(list, len(rules))
+	for i, r := range rules {
+		s.page.Text(view.Row(list, i, "text"), s.say("lab-foam.hold", note.Word("place", r.Place), note.Num("hot", float64(r.Hot), unit.DegreeC),
+			note.Num("cold", float64(r.Cold), unit.DegreeC), note.Num("hours", float64(r.Out)/3600, unit.Hour)))
+		s.page.Line(view.Row(list, i, "source"), s.trust(&f.works, r.Source))
+	}
+}

@@ -1,0 +1,109 @@
+package lab
+
+import (
+	"math"
+	"strings"
+
+	"tremblant/internal/formula"
+	"tremblant/internal/gel"
+	"tremblant/internal/unit"
+)
+
+// foamInput is the full name of an input of the siphon's section.
+func foamInput(name string) string { return formula.LabPrefix + "foam-" + name }
+
+// foamFigures are the inputs that hold a figure, with the limits within which
+// one is read at all. What is wise is the core's to judge, so that it can answer
+// 90 °C with a reason and not with a limit.
+var foamFigures = [...]struct {
+	name      string
+	low, high float64
+	unit      unit.Symbol
+}{
+	{"covers", 0, 5000, unit.Portion},
+	{"portion", 0, 2000, unit.One},
+	{"quenelle", 1, 200, unit.Millilitre},
+	{"spare", 0, 100, unit.PercentOf},
+	{"temp", 0, 120, unit.DegreeC},
+	{"small", 0, 50, unit.One},
+	{"half", 0, 50, unit.One},
+	{"litre", 0, 50, unit.One},
+	{"own", 0, 50, unit.One},
+	{"own-size", 1, 5000, unit.Millilitre},
+	{"own-brim", 100, 5000, unit.Millilitre},
+	{"small-brim", 100, 5000, unit.Millilitre},
+	{"half-brim", 100, 5000, unit.Millilitre},
+	{"litre-brim", 100, 5000, unit.Millilitre},
+	{"pressure", 1, 100, unit.BarUnit},
+	{"box", 1, 1000, unit.One},
+	{"charges", 0, 20, unit.One},
+	{"water", 1, 100, unit.PercentOf},
+	{"fat", 0, 100, unit.PercentOf},
+	{"oil", 0, 100, unit.PercentOf},
+	{"sugar", 0, 100, unit.PercentOf},
+	{"salt", 0, 30, unit.PercentOf},
+	{"abv", 0, 96, unit.ABV},
+	{"fibre", 0, 50, unit.PercentOf},
+	{"puree", 0, 100, unit.PercentOf},
+	{"egg", 0, 100, unit.PercentOf},
+	{"egg-white", 0, 100, unit.PercentOf},
+	{"ph", 1, 12, unit.PH},
+	{"cup-base", 1, 10_000, unit.Gram},
+	{"cup-foam", 0.1, 10_000, unit.Gram},
+	{"gave", 0.05, 100, unit.Litre},
+	{"gave-base", 1, 10_000, unit.Gram},
+}
+
+// foamChoices are the inputs with a choice, foamTicks those that are so or not.
+var (
+	foamChoices = [...]string{"kind", "serve", "unit", "basis"}
+	foamTicks   = [...]string{"gas", "strained", "seeds", "raw-egg", "raw-fruit", "chilled", "fish"}
+)
+
+// foamTyped is what was typed into the section.
+type foamTyped struct {
+	figures map[string]gel.Given
+	bad     bool // some figure cannot be used; the sentence stands beside it
+}
+
+// readFoam reads all figures and says beside each what is wrong with it.
+func readFoam(s *state) foamTyped {
+	t := foamTyped{figures: map[string]gel.Given{}}
+	for _, f := range foamFigures {
+		name := foamInput(f.name)
+		g := s.typed(name, f.low, f.high, f.unit)
+		t.figures[f.name] = g
+		t.bad = t.bad || !g.Known && strings.TrimSpace(s.fields[name]) != ""
+	}
+	return t
+}
+
+func (t foamTyped) known(name string) bool { return t.figures[name].Known }
+
+// or is a typed figure, or another where none is typed.
+func (t foamTyped) or(name string, usual float64) float64 {
+	if g := t.figures[name]; g.Known {
+		return g.Typical
+	}
+	return usual
+}
+
+// count is a typed count, rounded up: half a cover eats too.
+func (t foamTyped) count(name string) int { return int(math.Ceil(t.or(name, 0))) }
+
+// share is a typed per cent in parts of one.
+func (t foamTyped) share(name string) unit.Fraction { return unit.Percent(t.or(name, 0)) }
+
+// inputs implements section.
+func (f *siphon) inputs() []string {
+	var names []string
+	for _, x := range foamFigures {
+		names = append(names, foamInput(x.name))
+	}
+	for _, list := range [][]string{foamChoices[:], foamTicks[:]} {
+		for _, name := range list {
+			names = append(names, foamInput(name))
+		}
+	}
+	return names
+}
