@@ -7,7 +7,10 @@ const (
 	CodeUsualDensity note.Code = "lab.usual-density"
 	CodeUsualSheet   note.Code = "lab.usual-sheet"
 	CodeNameless     note.Code = "lab.nameless"
+	CodeStepName     note.Code = "lab.step-name"
+	CodeStepUnit     note.Code = "lab.step-unit"
+	CodeFigureFrom   note.Code = "lab.figure-from"
 )
 
 // Codes lists them all, so that a test can ask for their sentences.
-var Codes = [...]note.Code{CodeUsualDensity, CodeUsualSheet, CodeNameless}
+var Codes = [...]note.Code{CodeUsualDensity, CodeUsualSheet, CodeNameless, CodeStepName, CodeStepUnit, CodeFigureFrom}

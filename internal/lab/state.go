@@ -33,6 +33,9 @@ type state struct {
 	// conditions is what is known about the liquid. Each teller may add to it;
 	// what a person has typed wins over what was worked out.
 	conditions gel.Conditions
+
+	// mix is the liquid as worked out from its parts; nil when it is not known.
+	mix *mixture
 }
 
 // work takes a working formula.
@@ -43,7 +46,7 @@ func (s *state) work(w formula.Working) {
 
 // read works out what the fields come to, before the tellers are asked.
 func (s *state) read() {
-	s.conditions = gel.Conditions{}
+	s.conditions, s.mix = gel.Conditions{}, nil
 	s.reading = s.fields.Read(findAgent)
 	s.refused, s.counted = nil, nil
 	s.doses, s.doseRow, s.strange = nil, nil, nil
