@@ -10,7 +10,9 @@ const (
 	CodeStepName     note.Code = "lab.step-name"
 	CodeStepUnit     note.Code = "lab.step-unit"
 	CodeFigureFrom   note.Code = "lab.figure-from"
+	CodeBodyFrom     note.Code = "lab.body-from"
+	CodePHFrom       note.Code = "lab.ph-from"
 )
 
 // Codes lists them all, so that a test can ask for their sentences.
-var Codes = [...]note.Code{CodeUsualDensity, CodeUsualSheet, CodeNameless, CodeStepName, CodeStepUnit, CodeFigureFrom}
+var Codes = [...]note.Code{CodeUsualDensity, CodeUsualSheet, CodeNameless, CodeStepName, CodeStepUnit, CodeFigureFrom, CodeBodyFrom, CodePHFrom}

@@ -19,7 +19,8 @@ type know struct {
 	of     string            // name of the formula that mix is of
 	stale  bool              // mix does not answer what stands in the fields
 	extra  bool              // an empty row waits for a step
-	focus  string            // input to go to once it stands on the page
+	focus  string            // input to go to
+	awaits int               // rows of own ingredients that must be there before that
 	goal   *liquid.Answer    // how the wanted figure is reached; nil when it is not
 }
 
@@ -68,9 +69,9 @@ func (k *know) show(s *state) {
 	k.showMix(s)
 	k.showGoal(s)
 	k.showSplit(s)
-	if k.focus != "" {
+	if k.focus != "" && len(k.recipe.owns) >= k.awaits {
 		s.page.Focus(k.focus)
-		k.focus = ""
+		k.focus, k.awaits = "", 0
 	}
 }
 
@@ -119,7 +120,6 @@ func (k *know) showParts(s *state) {
 		s.page.Text(at("name"), p.title(s))
 		s.page.Text(at("as"), p.countedAs(s))
 		s.page.State(at("item"), textIf(!p.known, "warn"))
-		s.page.Line(at("source"), p.sources(s))
 		k.showNear(s, list, i, p.near)
 		s.page.Show(at("own"), p.own < 0 && p.name != "")
 		s.page.Text(at("own"), s.say(map[bool]string{true: "lab-liquid.own", false: "lab-liquid.own-unknown"}[p.known]))

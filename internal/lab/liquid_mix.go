@@ -1,6 +1,7 @@
 package lab
 
 import (
+	"math"
 	"strings"
 
 	"tremblant/internal/gel"
@@ -221,32 +222,42 @@ func (m *mixture) from(s *state, p liquid.Property) string {
 	all := m.liquid.Ingredients()
 	var with, against []string
 	for _, d := range m.liquid.Drivers(p) {
-		text := s.driver(&all[d.Ingredient], d)
+		g := &all[d.Ingredient]
 		switch {
+		case math.Abs(d.Share) < leastDriver && len(with) > 0:
 		case d.Share > 0 && len(with) < mostDrivers:
-			with = append(with, text)
+			with = append(with, s.driver(g, d))
+		case d.Share < 0 && p == liquid.PropPH && len(against) < mostDrivers-1:
+			against = append(against, s.ingredientName(g)) // what buffers is many things at once
 		case d.Share < 0 && len(against) < mostDrivers-1:
-			against = append(against, text)
+			against = append(against, s.driver(g, d))
 		}
 	}
 	out := strings.Join(with, s.say("lab.comma"))
 	if len(against) > 0 {
-		out = strings.TrimPrefix(out+s.say("lab.comma"), s.say("lab.comma")) + s.say("lab-liquid.against", textArg("list", strings.Join(against, s.say("lab.comma"))))
+		out = strings.TrimPrefix(out+s.say("lab.comma"), s.say("lab.comma")) + s.say(againstKey(p), textArg("list", strings.Join(against, s.say("lab.comma"))))
 	}
 	return out
 }
 
-// mostDrivers is how many reasons stand beside a figure.
-const mostDrivers = 3
+// mostDrivers is how many reasons stand beside a figure, leastDriver the share
+// below which another one is not worth a word.
+const (
+	mostDrivers = 3
+	leastDriver = 0.04
+)
+
+func againstKey(p liquid.Property) string {
+	if p == liquid.PropPH {
+		return "lab-liquid.held-up"
+	}
+	return "lab-liquid.against"
+}
 
 // driver is one reason for a figure: what, from where, how much of it.
 func (s *state) driver(g *liquid.Ingredient, d liquid.Driver) string {
-	share := d.Share
-	if share < 0 {
-		share = -share
-	}
 	return s.say("lab-liquid.driver", textArg("constituent", s.say("constituent."+d.Constituent.String())),
-		textArg("ingredient", s.ingredientName(g)), textArg("share", s.words.Style.Decimals(100*share, 0)+"\u00a0%"))
+		textArg("ingredient", s.ingredientName(g)), textArg("share", s.words.Style.Decimals(100*math.Abs(d.Share), 0)+"\u00a0%"))
 }
 
 func (s *state) ingredientName(g *liquid.Ingredient) string {

@@ -311,7 +311,7 @@ func (k *know) own(s *state, name, as string) *formula.Change {
 		f[ownField(i, "as")] = as
 		what = s.say("lab-liquid.taken-as", note.Typed("name", name), note.Word("ingredient", "ingredient."+as))
 	} else {
-		k.focus = ownField(i, "sugar")
+		k.focus, k.awaits = ownField(i, "sugar"), i+1
 	}
 	return &formula.Change{Fields: f, What: what}
 }

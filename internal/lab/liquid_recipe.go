@@ -230,19 +230,8 @@ func (p *mixPart) countedAs(s *state) string {
 	case p.g.Class == liquid.Own:
 		return s.say("lab-liquid.as-own")
 	}
-	return s.say("lab-liquid.as", note.Word("ingredient", "ingredient."+p.g.ID))
-}
-
-// sources says where the part's record comes from.
-func (p *mixPart) sources(s *state) string {
-	if !p.known {
-		return ""
-	}
-	out := s.trust(p.g.CompositionSource())
-	if ph := s.trust(p.g.PHSource()); ph != "" && ph != out {
-		out = s.say("lab-liquid.sources", note.Typed("body", out), note.Typed("ph", ph))
-	}
-	return out
+	name := s.say("ingredient." + p.g.ID)
+	return textIf(!strings.EqualFold(name, p.name), s.say("lab-liquid.as", note.Typed("ingredient", name)))
 }
 
 func cloneFields(f formula.Fields) formula.Fields { return maps.Clone(f) }

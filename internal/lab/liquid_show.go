@@ -201,7 +201,7 @@ func (k *know) showNotes(s *state, m *mixture) {
 			why = append(why, note.New(note.Reason, CodeFigureFrom, note.Word("property", "property."+mixFigures[i].property.String())).From(ref))
 		}
 	}
-	s.noteRows("lab-liquid-why", why)
+	s.noteRows("lab-liquid-why", append(why, k.origins()...))
 	text := ""
 	if len(m.unknown) > 0 {
 		text = s.say("lab-liquid.unknown", textArg("list", strings.Join(m.unknown, s.say("lab.comma"))),
@@ -211,6 +211,22 @@ func (k *know) showNotes(s *state, m *mixture) {
 		}
 	}
 	s.page.Line("lab-liquid-unknown", text)
+}
+
+// origins say where the record of each ingredient comes from.
+func (k *know) origins() []note.Note {
+	var out []note.Note
+	for i := range k.recipe.parts {
+		p := &k.recipe.parts[i]
+		if !p.known {
+			continue
+		}
+		out = append(out, note.New(note.Reason, CodeBodyFrom, note.Typed("ingredient", p.name)).From(p.g.CompositionSource()))
+		if ref := p.g.PHSource(); ref.Tag.Known() && ref != p.g.CompositionSource() {
+			out = append(out, note.New(note.Reason, CodePHFrom, note.Typed("ingredient", p.name)).From(ref))
+		}
+	}
+	return out
 }
 
 // agentCautions are the cautions of a gel that come from the liquid, with the
@@ -256,7 +272,7 @@ func (k *know) agentNotes(s *state, m *mixture) (notes []note.Note, from []strin
 			if c.code != n.Code || n.Level < note.Hint {
 				continue
 			}
-			notes = append(notes, n)
+			notes = append(notes, plain(n))
 			if c.flag != 0 {
 				from = append(from, m.bearers(s, c.flag))
 			} else {
@@ -265,6 +281,20 @@ func (k *know) agentNotes(s *state, m *mixture) (notes []note.Note, from []strin
 		}
 	}
 	return notes, from
+}
+
+// plain is a note whose acid and minutes have no more digits than they can bear.
+func plain(n note.Note) note.Note {
+	n.Args = append([]note.Arg{}, n.Args...)
+	for i := range n.Args {
+		switch a := &n.Args[i]; {
+		case a.Name == "ph" && a.Unit == unit.One:
+			a.Unit = unit.PH
+		case a.Unit == unit.Minute:
+			a.Value = mixRounded(a.Value, 1)
+		}
+	}
+	return n
 }
 
 // bearers names the ingredients with one of some flags.

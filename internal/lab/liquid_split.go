@@ -117,11 +117,13 @@ func (k *know) showSplit(s *state) {
 	s.page.Show("lab-liquid-split-plan", err == nil)
 	var refused *note.Refusal
 	if errors.As(err, &refused) {
-		s.noteRows("lab-liquid-split-note", []note.Note{refused.Note})
+		s.page.Line("lab-liquid-split-cannot", s.words.Note(refused.Note))
+		s.noteRows("lab-liquid-split-note", nil)
 		s.page.Show("lab-liquid-split-merged", k.recipe.hot)
 		return
 	}
 	s.page.Show("lab-liquid-split-merged", false)
+	s.page.Line("lab-liquid-split-cannot", "")
 	k.showPlan(s, &n, &plan)
 }
 
