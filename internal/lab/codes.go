@@ -9,7 +9,12 @@ const (
 	CodeNameless     note.Code = "lab.nameless"
 	CodeUnknown      note.Code = "lab.unknown-agent"
 	CodeUnknownNear  note.Code = "lab.unknown-agent-near"
+	CodeStepName     note.Code = "lab.step-name"
+	CodeStepUnit     note.Code = "lab.step-unit"
+	CodeFigureFrom   note.Code = "lab.figure-from"
+	CodeBodyFrom     note.Code = "lab.body-from"
+	CodePHFrom       note.Code = "lab.ph-from"
 )
 
 // Codes lists them all, so that a test can ask for their sentences.
-var Codes = [...]note.Code{CodeUsualDensity, CodeUsualSheet, CodeNameless, CodeUnknown, CodeUnknownNear}
+var Codes = [...]note.Code{CodeUsualDensity, CodeUsualSheet, CodeNameless, CodeUnknown, CodeUnknownNear, CodeStepName, CodeStepUnit, CodeFigureFrom, CodeBodyFrom, CodePHFrom}

@@ -53,7 +53,7 @@ func englishTexts(t testing.TB) phrase.Book {
 func beetroot() formula.Fields {
 	return formula.Fields{
 		"make": "liquid", "batch-liquid": "400", "batch-liquid-unit": "g", "liquid-density": "1.03",
-		"part-1-name": "beetroot juice", "part-1-amount": "400", "part-1-unit": "g",
+		"part-1-name": "house base", "part-1-amount": "400", "part-1-unit": "g",
 		"dose-1-name": "foam stabiliser", "dose-1-amount": "35", "dose-1-unit": "g",
 	}
 }

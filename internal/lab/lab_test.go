@@ -13,7 +13,7 @@ import (
 // pear is a formula of one agent.
 func pear() formula.Fields {
 	return formula.Fields{
-		"part-1-name": "pear juice", "part-1-amount": "500", "part-1-unit": "g",
+		"part-1-name": "house liquor", "part-1-amount": "500", "part-1-unit": "g",
 		"dose-1-name": "agar", "dose-1-amount": "0.8", "dose-1-unit": "%",
 		"make": "liquid", "batch-liquid": "500", "batch-liquid-unit": "g",
 	}

@@ -39,6 +39,8 @@ type state struct {
 
 	// liquidShares is what a teller knows of the liquid's composition.
 	liquidShares liquidShares
+	// mix is the liquid as worked out from its parts; nil when it is not known.
+	mix *mixture
 }
 
 // work takes a working formula.
@@ -50,7 +52,7 @@ func (s *state) work(w formula.Working) {
 
 // read works out what the fields come to, before the tellers are asked.
 func (s *state) read() {
-	s.conditions, s.liquidShares = gel.Conditions{}, liquidShares{}
+	s.conditions, s.liquidShares, s.mix = gel.Conditions{}, liquidShares{}, nil
 	s.reading = s.fields.Read(findAgent)
 	s.refused, s.counted = nil, nil
 	s.doses, s.doseRow, s.strange = nil, nil, nil
