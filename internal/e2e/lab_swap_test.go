@@ -199,3 +199,31 @@ func TestLabOnEveryScreen(t *testing.T) {
 		page.Shot("lab-swap-all-" + name)
 	}
 }
+
+// What stands on the shelf is said once and can be all that is offered.
+func TestLabOffersOnlyWhatIsOnTheShelf(t *testing.T) {
+	server := Serve(t, Dist(t))
+	page := Start(t).Page(Phone)
+	page.Open(server.URL())
+	page.Ready()
+	page.Wait(`document.documentElement.dataset.book === "1"`)
+	page.Press("#to-shelf")
+	for i, agent := range []string{"kappa carrageenan", "moon dust", "agar"} {
+		page.Press(`[data-do="add-own"]`)
+		page.Type(fmt.Sprintf("own-%d-name", i+1), agent)
+		page.Run(`document.activeElement.blur()`) // closes the browser's list of names
+	}
+	page.WaitText(`[data-for="own-2-say"]`, "No agent goes by this name")
+	page.Press(`[data-row="2"] [data-do="drop-own"]`)
+	page.WaitText("#undo-what", "moon dust is taken out")
+	page.Type("own-2-grade", "5")
+	page.WaitText(`[data-for="own-2-say"]`, "at the least")
+	page.Type("own-2-grade", "950")
+	page.NoHScroll(360)
+	page.Shot("shelf-agents-phone")
+	page.Press("#to-pan")
+	page.Press("#lab-swap > summary")
+	labReady(page)
+	page.Press(`label:has([name="lab-swap-only-shelf"])`)
+	page.Wait(`[...document.querySelectorAll("#lab-swap .offer-name")].map(e => e.textContent).sort().join() === "agar,kappa carrageenan"`)
+}

@@ -1,0 +1,26 @@
+package formula
+
+import (
+	"errors"
+	"strings"
+
+	"tremblant/internal/note"
+	"tremblant/internal/unit"
+)
+
+// FigureBetween reads a typed figure between two limits, which are in u. The
+// refusal has no field; an empty text is refused as missing.
+func FigureBetween(text string, low, high float64, u unit.Symbol) (float64, *note.Refusal) {
+	v, err := unit.ParseFigure(text)
+	switch {
+	case errors.Is(err, unit.ErrEmpty) && strings.TrimSpace(text) == "":
+		return 0, note.Refuse("", FigureMissing)
+	case err != nil:
+		return 0, note.Refuse("", codeOf(err))
+	case v < low:
+		return 0, note.Refuse("", FigureUnder, note.Num("limit", low, u))
+	case v > high:
+		return 0, note.Refuse("", FigureOver, note.Num("limit", high, u))
+	}
+	return v, nil
+}
