@@ -1,0 +1,240 @@
+const root = document.documentElement;
+const byId = (id) => document.getElementById(id);
+const first = (attribute, value) => document.querySelector(`[${attribute}="${value}"]`);
+const input = (name) => first("name", name);
+function setInput(name, text) {
+  const el = input(name);
+  if (!el) return;
+  if (el.type === "checkbox") {
+    el.checked = text !== "";
+  } else if (el.type === "radio") {
+    for (const one of document.querySelectorAll(`[name="${name}"]`)) one.checked = one.value === text;
+  } else if (el.value !== text) {
+    el.value = text;
+  }
+}
+function makeRow(list, number) {
+  const row = byId(`t-${list}`).content.firstElementChild.cloneNode(true);
+  const numbered = (text) => text.replaceAll("#", number);
+  for (const el of [row, ...row.querySelectorAll("*")]) {
+    for (const { name, value } of [...el.attributes]) {
+      if (value.includes("#")) el.setAttribute(name, numbered(value));
+    }
+  }
+  row.dataset.row = number;
+  return row;
+}
+const ops = {
+  figure(name, value, text) {
+    const el = first("data-figure", name);
+    if (!el) return;
+    el.value = value;
+    el.textContent = text;
+  },
+  text(id, text) {
+    const el = byId(id);
+    if (el) el.textContent = text;
+  },
+  show(id, on) {
+    const el = byId(id);
+    if (el) el.hidden = !on;
+  },
+  state(id, state) {
+    const el = byId(id);
+    if (!el) return;
+    if (el.matches("nav a")) el.ariaCurrent = state ? "page" : null;
+    el.dataset.state = state;
+  },
+  say(field, text, kind) {
+    const el = first("data-for", field);
+    if (!el) return;
+    el.textContent = text;
+    el.hidden = !text;
+    el.classList.toggle("hint", kind === "hint");
+  },
+  invalid(name, bad) {
+    const el = input(name);
+    if (!el) return;
+    if (bad) el.setAttribute("aria-invalid", "true");
+    else el.removeAttribute("aria-invalid");
+  },
+  value: setInput,
+  rows(list, count) {
+    const el = first("data-list", list);
+    while (el.childElementCount > Number(count)) el.lastElementChild.remove();
+    while (el.childElementCount < Number(count)) el.append(makeRow(list, el.childElementCount + 1));
+  },
+  choices(name, ...pairs) {
+    const el = input(name) ?? byId(name);
+    el.replaceChildren();
+    for (let i = 0; i < pairs.length; i += 2) {
+      const option = document.createElement("option");
+      option.value = pairs[i];
+      option.textContent = pairs[i + 1];
+      el.append(option);
+    }
+  },
+  focus(name) {
+    const el = input(name);
+    el?.closest("details")?.setAttribute("open", "");
+    el?.focus();
+    if (el?.tagName === "INPUT") el.select();
+  },
+  set(id, attribute, value) {
+    byId(id)?.setAttribute(attribute, value);
+  },
+  place(id, into) {
+    byId(into)?.append(byId(id));
+  },
+};
+const DRAFT = "tremblant-draft";
+const DRAFT_DELAY_MS = 300;
+const SPEAK_DELAY_MS = 700; // long enough not to speak between two keystrokes
+const stores = [() => sessionStorage, () => localStorage];
+function draft() {
+  for (const store of stores) {
+    try {
+      const text = store().getItem(DRAFT);
+      if (text) return text;
+    } catch {
+    }
+  }
+  return "";
+}
+function writeDraft(text) {
+  for (const store of stores) {
+    try {
+      store().setItem(DRAFT, text);
+    } catch {
+    }
+  }
+}
+function later(delay, work) {
+  let timer;
+  return (...args) => {
+    clearTimeout(timer);
+    timer = setTimeout(() => work(...args), delay);
+  };
+}
+const day = new Intl.DateTimeFormat(undefined, { dateStyle: "medium" });
+const page = {
+  apply(patch) {
+    for (const [op, ...args] of JSON.parse(patch)) ops[op](...args);
+  },
+  event: () => {}, // set by the program
+  draft,
+  writeDraft,
+  keepDraft: later(DRAFT_DELAY_MS, () => page.event("draft")),
+  speak: later(SPEAK_DELAY_MS, (text) => { byId("live").textContent = text; }),
+  date: (ms) => (ms ? day.format(ms) : ""),
+  comma: () => (new Intl.NumberFormat().format(1.5).includes(",") ? "1" : ""),
+  link: () => location.origin + location.pathname,
+  hash: () => location.hash,
+  visit(place) {
+    history.replaceState(null, "", `#${place}`);
+    scrollTo(0, 0);
+  },
+  newId() {
+    if (crypto.randomUUID) return crypto.randomUUID();
+    const hex = [...crypto.getRandomValues(new Uint8Array(16))].map((b) => b.toString(16).padStart(2, "0")).join("");
+    return hex.replace(/^(.{8})(.{4})(.{4})(.{4})(.{12})$/, "$1-$2-$3-$4-$5");
+  },
+  ready() {
+    root.dataset.ready = "1";
+    if (tremblant.language !== "en") loadLabTexts().catch(() => {}); // no network: when the lab starts
+  },
+  bookOpen() { root.dataset.book = "1"; },
+  log: (text) => console.error(text),
+};
+const IN_LAB = "lab-"; // begins the names of its inputs and buttons
+let lab = null;
+const labParts = () => document.querySelectorAll("details[data-lab][open]");
+const fromLab = {
+  patch: (text) => page.apply(text),
+  change: (text) => page.event("lab-change", text),
+  ready() {
+    root.dataset.lab = "1";
+    page.event("lab-on"); // the program answers with the working formula
+  },
+  failed(why) {
+    page.log(`lab: ${why}`);
+    byId("lab-failed").hidden = false;
+  },
+};
+const LAB_LANGUAGES = {"en":"lab.en.fa042b5609.json"}; // language → file
+let labTexts = null;
+function loadLabTexts() {
+  labTexts ??= fetch(LAB_LANGUAGES[tremblant.language]).then((response) => {
+    if (!response.ok) throw new Error(`${response.url}: ${response.status}`);
+    return response.json();
+  }).then((texts) => {
+    Object.assign(tremblant.text, texts);
+    if (tremblant.language !== "en") tremblant.fill(document);
+  }).catch((error) => {
+    labTexts = null;
+    throw error;
+  });
+  return labTexts;
+}
+function startLab() {
+  if (lab) return;
+  byId("lab-failed").hidden = true;
+  const worker = lab = new Worker("lab.ec70998f3a.js");
+  lab.addEventListener("message", ({ data: [kind, ...args] }) => fromLab[kind](...args));
+  lab.addEventListener("error", (event) => fromLab.failed(event.message));
+  for (const part of labParts()) page.toLab("open", part.dataset.lab);
+  loadLabTexts().then(
+    () => worker.postMessage(["start", JSON.stringify(tremblant.text)]),
+    (error) => fromLab.failed(error.message),
+  );
+}
+function restartLab() {
+  lab?.terminate();
+  lab = null;
+  delete root.dataset.lab;
+  startLab();
+}
+page.toLab = (...message) => lab?.postMessage(message);
+document.addEventListener("toggle", ({ target }) => {
+  const part = target.dataset.lab;
+  if (!part) return;
+  if (target.open && !lab) startLab();
+  else page.toLab(target.open ? "open" : "closed", part);
+}, true);
+const typed = ({ target }) => {
+  if (!target.name || target.type === "file") return;
+  const value = target.type === "checkbox" ? (target.checked ? "1" : "") : target.value;
+  if (target.name.startsWith(IN_LAB)) page.toLab("input", target.name, value);
+  page.event("input", target.name, value);
+};
+document.addEventListener("input", typed);
+document.addEventListener("submit", (event) => event.preventDefault());
+document.addEventListener("click", ({ target }) => {
+  const el = target.closest("[data-do]");
+  if (!el) return;
+  if (el.dataset.do === "close-notice") {
+    const notice = el.closest(".notice");
+    notice.hidden = true;
+    page.event("closed", notice.id);
+    return;
+  }
+  if (el.dataset.do === "lab-again") return restartLab();
+  const row = el.closest("[data-row]")?.dataset.row ?? "0";
+  if (el.dataset.do.startsWith(IN_LAB)) page.toLab("do", el.dataset.do, row);
+  else page.event("do", el.dataset.do, row);
+});
+document.addEventListener("keydown", (event) => {
+  const { key, target } = event;
+  if (key !== "Enter" || target.tagName !== "INPUT") return;
+  event.preventDefault();
+  page.event("enter", target.name, target.value);
+  target.blur();
+});
+addEventListener("hashchange", () => {
+  page.event("go", location.hash);
+  scrollTo(0, 0);
+});
+for (const [target, event] of [[document, "visibilitychange"], [window, "pagehide"]]) {
+  target.addEventListener(event, () => page.event("draft"));
+}
+tremblant.page = page;

@@ -1,0 +1,59 @@
+const { page } = tremblant;
+const save = document.getElementById("file-save");
+const share = document.getElementById("file-share");
+const picker = document.getElementById("import-file");
+const SHOW_MS = 50; // lets the page say that it reads before it does
+let sharing = null;
+let taken = null;
+function shareable(name, type, bytes) {
+  const files = [new File([bytes], name, { type }), new File([bytes], `${name}.txt`, { type: "text/plain" })];
+  return files.find((file) => navigator.canShare?.({ files: [file] })) ?? null;
+}
+page.offerFile = (name, type, bytes) => {
+  if (save.href) URL.revokeObjectURL(save.href);
+  save.href = URL.createObjectURL(new Blob([bytes], { type }));
+  save.download = name;
+  sharing = shareable(name, type, bytes);
+  share.hidden = !sharing;
+};
+share.addEventListener("click", async () => {
+  try {
+    await navigator.share({ files: [sharing] });
+  } catch (error) {
+    if (error.name !== "AbortError") page.log(String(error)); // put off, or refused: the file can still be saved
+    return;
+  }
+  page.event("do", "file-kept", "0");
+});
+page.takeFile = () => {
+  const bytes = taken;
+  taken = null;
+  return bytes;
+};
+async function take(file) {
+  page.event("file-coming", file.name);
+  await new Promise((done) => setTimeout(done, SHOW_MS));
+  const big = file.size > Number(picker.dataset.most);
+  try {
+    taken = big ? null : new Uint8Array(await file.arrayBuffer());
+  } catch (error) { // moved away meanwhile, or not to be read
+    page.log(String(error));
+    taken = new Uint8Array();
+  }
+  page.event("file", file.name, big ? "big" : "");
+}
+picker.addEventListener("change", () => {
+  const [file] = picker.files;
+  picker.value = ""; // so that the same file can be chosen again
+  if (file) take(file);
+});
+const carriesFiles = (event) => event.dataTransfer?.types.includes("Files");
+addEventListener("dragover", (event) => {
+  if (carriesFiles(event)) event.preventDefault();
+});
+addEventListener("drop", (event) => {
+  if (!carriesFiles(event)) return;
+  event.preventDefault();
+  const [file] = event.dataTransfer.files;
+  if (file) take(file);
+});
