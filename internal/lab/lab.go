@@ -27,7 +27,7 @@ type teller interface{ tell(s *state) }
 
 // sections are the parts of the lab; those that others build on come first.
 func sections() []section {
-	return []section{newSwap()}
+	return []section{newSwap(), newPrep()}
 }
 
 // Lab is the running lab.
