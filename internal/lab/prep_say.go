@@ -96,10 +96,13 @@ func (s *state) duration(minutes float64) string {
 		return s.words.Figure(math.Round(minutes*60), unit.Second)
 	case minutes < 10:
 		return s.words.Figure(math.Round(minutes*2)/2, unit.Minute)
-	case minutes < 120:
+	case minutes < 100:
 		return s.words.Figure(math.Round(minutes), unit.Minute)
 	}
-	whole := 5 * math.Round(minutes/5)
+	whole := math.Round(minutes)
+	if minutes > 4*60 {
+		whole = 5 * math.Round(minutes/5)
+	}
 	if minutes < 24*60 && math.Mod(whole, 60) != 0 {
 		return s.msay("hours-minutes", note.Typed("hours", s.words.Style.Fixed(math.Floor(whole/60), 0)),
 			note.Typed("minutes", s.words.Style.Fixed(math.Mod(whole, 60), 0)))

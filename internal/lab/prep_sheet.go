@@ -24,7 +24,7 @@ func (s *state) showCook(p *prepared) {
 		if x := line.Premix; x != nil {
 			lines = append(lines, cookLine{key: digest("premix\t" + line.ID + s.display(x.AgentIn.Shown, x.AgentIn.Step)),
 				big: s.display(x.AgentIn.Shown, x.AgentIn.Step) + " + " + s.display(x.CarrierIn.Shown, x.CarrierIn.Step),
-				do:  s.msay("premix-of", note.Typed("agent", name), note.Typed("carrier", s.itemName(p, x.Carrier)))})
+				do:  s.msay("premix-of", note.Typed("agent", name), note.Typed("carrier", s.words.Arg(p.item(x.Carrier).Name("item"))))})
 			name = s.msay("premix-with", note.Typed("agent", name))
 		}
 		big := s.display(line.Reading.Shown, line.Reading.Step)
@@ -65,9 +65,10 @@ type cookLine struct {
 	timer               float64 // minutes; 0 for none
 }
 
-// densities are the numbers of characters up to which a sheet is printed in one
-// size of type, largest first; beyond the last the smallest is taken.
-var densities = [...]int{1500, 2300, 3200, 4300}
+// densities are the numbers of characters, rows counted in, up to which a sheet
+// is printed in one size of type, largest first; beyond the last the smallest is
+// taken. Each is what was measured to fill about four fifths of the paper.
+var densities = [...]int{1430, 1770, 2200, 2700, 3350, 4150, 5200, 6400, 8600}
 
 // showSheet writes the paper.
 func (s *state) showSheet(p *prepared) {
@@ -125,7 +126,10 @@ func (w *paper) size() int {
 }
 
 func (s *state) sheetBatch(p *prepared) string {
-	text := s.msay("sheet-batch", note.Num("batch", float64(p.sheet.Batch), unit.Gram), note.Num("yield", float64(p.sheet.Finished), unit.Gram))
+	text := s.msay("sheet-batch", note.Num("batch", float64(p.sheet.Batch), unit.Gram))
+	if p.in.Yield > 0 && p.in.Yield < 1 {
+		text = spaced(text, s.msay("sheet-yield", note.Num("yield", float64(p.sheet.Finished), unit.Gram)))
+	}
 	if p.sheet.Portions > 0 {
 		text = spaced(text, s.msay("sheet-portions", note.Num("count", p.sheet.Portions, unit.One), note.Num("each", float64(p.sheet.Portion), unit.Gram)))
 	}
@@ -146,7 +150,7 @@ func (w *paper) weights(p *prepared) {
 		extra := s.sheets(p, line)
 		if x := line.Premix; x != nil {
 			extra = s.msay("sheet-premix", note.Typed("first", s.display(x.AgentIn.Shown, x.AgentIn.Step)), note.Typed("second", s.display(x.CarrierIn.Shown, x.CarrierIn.Step)),
-				note.Typed("carrier", s.itemName(p, x.Carrier)))
+				note.Typed("carrier", s.words.Arg(p.item(x.Carrier).Name("item"))))
 		}
 		w.cell("sheet-weigh", i, "extra", extra)
 	}

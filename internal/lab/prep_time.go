@@ -79,9 +79,9 @@ func (m *prep) plan(s *state, p *prepared) {
 		return
 	}
 	s.page.Figure(mname("total"), p.timeline.Start*60, s.duration(p.timeline.Start))
-	s.page.Text(mname("total-lead"), s.msay("in-all"))
+	s.page.Show(mname("total-row"), known) // else it is what stands there already
 	if known {
-		s.page.Figure(mname("begin"), p.timeline.Start, s.clockText(service-p.timeline.Start))
+		s.page.Figure(mname("begin"), p.timeline.Start, s.clockText(service-p.timeline.Start, service))
 	} else {
 		s.page.Figure(mname("begin"), p.timeline.Start, s.msay("before", note.Typed("time", s.duration(p.timeline.Start))))
 	}
@@ -89,23 +89,26 @@ func (m *prep) plan(s *state, p *prepared) {
 	s.showRemarks("time-note", s.remarks(p.timeline.Notes))
 }
 
-// clockText is a time of day with its day, where that is not today.
-func (s *state) clockText(minutes float64) string {
+// clockText is a time of day, with its day where that is not the day of service.
+func (s *state) clockText(minutes, service float64) string {
 	whole := math.Round(minutes)
 	day := math.Floor(whole / dayMinutes)
 	of := int(whole - day*dayMinutes)
 	text := twoDigits(of/60) + ":" + twoDigits(of%60)
-	switch {
-	case day == 0:
+	switch before := math.Floor(service/dayMinutes) - day; {
+	case before <= 0:
 		return text
-	case day == -1:
-		return s.msay("yesterday", note.Typed("time", text))
-	case day == 1:
-		return s.msay("tomorrow", note.Typed("time", text))
-	case day < 0:
-		return s.msay("days-ago", note.Num("days", -day, unit.One), note.Typed("time", text))
+	case before == 1:
+		return s.msay("day-before", note.Typed("time", text))
+	default:
+		return s.msay("days-before", note.Num("days", before, unit.One), note.Typed("time", text))
 	}
-	return s.msay("in-days", note.Num("days", day, unit.One), note.Typed("time", text))
+}
+
+// hourMinute writes a span as hours and minutes, 1:05.
+func hourMinute(minutes float64) string {
+	whole := int(math.Round(minutes))
+	return strconv.Itoa(whole/60) + ":" + twoDigits(whole%60)
 }
 
 func twoDigits(n int) string {
@@ -124,9 +127,9 @@ func (s *state) startOf(p *prepared, step string) (before float64, text string, 
 			continue
 		}
 		if known {
-			return slot.Start, s.clockText(service - slot.Start), true
+			return slot.Start, s.clockText(service-slot.Start, service), true
 		}
-		return slot.Start, s.msay("ahead", note.Typed("time", s.duration(slot.Start))), true
+		return slot.Start, s.msay("ahead", note.Typed("hours", hourMinute(slot.Start))), true
 	}
 	return 0, "", false
 }

@@ -1,6 +1,7 @@
 package lab
 
 import (
+	"math"
 	"slices"
 
 	"tremblant/internal/agent"
@@ -75,19 +76,13 @@ func (s *state) missBy(line weigh.Line) float64 {
 	return rounds(float64(line.Reading.Worst) * float64(line.Reading.Target))
 }
 
-// rounds keeps two digits: an uncertainty with more would be absurd.
+// rounds keeps one digit, upwards: an uncertainty with more would be absurd.
 func rounds(v float64) float64 {
 	if v <= 0 || !unit.Finite(v) {
 		return 0
 	}
-	scale := 1.0
-	for v*scale < 10 {
-		scale *= 10
-	}
-	for v*scale >= 100 {
-		scale /= 10
-	}
-	return float64(int(v*scale+0.5)) / scale
+	digit := math.Pow10(int(math.Floor(math.Log10(v) + 1e-9)))
+	return math.Ceil(v/digit-1e-9) * digit
 }
 
 // sheets counts leaf gelatin.
@@ -112,14 +107,20 @@ func (s *state) sheets(p *prepared, line weigh.Line) string {
 	return text
 }
 
-// itemName is the name of what is weighed.
-func (s *state) itemName(p *prepared, id string) string {
+// item is what is weighed, by its id; a carrier from outside the recipe has its
+// name from the text catalogue.
+func (p *prepared) item(id string) plan.Item {
 	for _, item := range p.in.Items {
 		if item.ID == id {
-			return upper(s.words.Arg(item.Name("item")))
+			return item
 		}
 	}
-	return upper(s.say("carrier." + id))
+	return plan.Item{Item: weigh.Item{ID: id, Word: "carrier." + id}}
+}
+
+// itemName is the name of what is weighed, to begin a line with.
+func (s *state) itemName(p *prepared, id string) string {
+	return upper(s.words.Arg(p.item(id).Name("item")))
 }
 
 // showBowl shows the order of weighing into one bowl, with what the display
@@ -137,7 +138,7 @@ func (s *state) showBowl(p *prepared) {
 	bowl := 0
 	for k, load := range p.bowl.Loads {
 		i := len(p.bowl.Apart) + k
-		how := s.msay("add", note.Num("mass", float64(load.Add), unit.Gram))
+		how := s.msay("load-add", note.Num("mass", float64(load.Add), unit.Gram))
 		if load.Bowl != bowl {
 			bowl = load.Bowl
 			how = spaced(s.msay("new-bowl"), how)
