@@ -18,3 +18,6 @@ const (
 
 // Codes lists them all, so that a test can ask for their sentences.
 var Codes = [...]note.Code{CodeUsualDensity, CodeUsualSheet, CodeNameless, CodeUnknown, CodeUnknownNear, CodeStepName, CodeStepUnit, CodeFigureFrom, CodeBodyFrom, CodePHFrom}
+
+// CodeBadClock refuses a time of day that cannot be read.
+const CodeBadClock note.Code = "lab.bad-clock"

@@ -27,6 +27,19 @@ func (s *state) typed(name string, low, high float64, u unit.Symbol) gel.Given {
 	return gel.Known(v)
 }
 
+// figureIn reads a figure between two limits; the note says what is wrong, and
+// has no code when nothing is. Empty is fine.
+func figureIn(text string, low, high float64, u unit.Symbol) (float64, note.Note) {
+	if strings.TrimSpace(text) == "" {
+		return 0, note.Note{}
+	}
+	v, refused := formula.FigureBetween(text, low, high, u)
+	if refused != nil {
+		return 0, refused.Note
+	}
+	return v, note.Note{}
+}
+
 // ticked reports whether a checkbox is ticked.
 func (s *state) ticked(name string) bool { return s.fields[name] != "" }
 

@@ -92,7 +92,7 @@ func (k *keptView) showLadder() {
 		page.Value(name, k.typed[name])
 	}
 	count, _ := strconv.Atoi(k.typed["ladder-cups"])
-	size, refused := figureIn(k.typed["ladder-cup"], minCup, maxCup, unit.Gram)
+	size, refused := formula.FigureBetween(k.typed["ladder-cup"], minCup, maxCup, unit.Gram)
 	k.app.shelf.refuse("ladder-cup", "ladder-cup", refused)
 	k.cups = nil
 	var others []unit.Mass

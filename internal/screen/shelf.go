@@ -2,7 +2,6 @@ package screen
 
 import (
 	"context"
-	"errors"
 	"slices"
 	"strconv"
 	"strings"
@@ -120,7 +119,7 @@ func (s *shelf) typed(name, text string) {
 
 // take reads one figure of the shelf; an empty one means not known.
 func (s *shelf) take(field, text string, low, high float64, u unit.Symbol) (float64, bool) {
-	v, refused := figureIn(text, low, high, u)
+	v, refused := formula.FigureBetween(text, low, high, u)
 	if strings.TrimSpace(text) == "" {
 		v, refused = 0, nil
 	}
@@ -136,24 +135,6 @@ func (s *shelf) refuse(field, place string, refused *note.Refusal) {
 	}
 	s.app.page.Invalid(field, refused != nil)
 	s.app.page.Say(place, text, false)
-}
-
-// figureIn reads a figure between two limits.
-func figureIn(text string, low, high float64, u unit.Symbol) (float64, *note.Refusal) {
-	v, err := unit.ParseFigure(text)
-	switch {
-	case err != nil && strings.TrimSpace(text) == "":
-		return 0, note.Refuse("", formula.FigureMissing)
-	case errors.Is(err, unit.ErrTwoMarks):
-		return 0, note.Refuse("", formula.FigureTwoMarks)
-	case err != nil:
-		return 0, note.Refuse("", formula.FigureBad)
-	case v < low:
-		return 0, note.Refuse("", formula.FigureUnder, note.Num("limit", low, u))
-	case v > high:
-		return 0, note.Refuse("", formula.FigureOver, note.Num("limit", high, u))
-	}
-	return v, nil
 }
 
 func (s *shelf) addScale() {
@@ -199,8 +180,8 @@ func (s *shelf) readScales() {
 	var list []formula.Scale
 	fine := true
 	for i, r := range s.rows {
-		step, badStep := figureIn(r.step, formula.MinStep, formula.MaxStep, unit.Gram)
-		most, badMax := figureIn(r.max, step, formula.MaxCapacity, unit.Gram)
+		step, badStep := formula.FigureBetween(r.step, formula.MinStep, formula.MaxStep, unit.Gram)
+		most, badMax := formula.FigureBetween(r.max, step, formula.MaxCapacity, unit.Gram)
 		first := badStep
 		if first == nil {
 			first = badMax

@@ -135,6 +135,6 @@ func readOwnedRow(r ownedRow) (own formula.Owned, place string, refused *note.Re
 	if at < 0 || strings.TrimSpace(r.grade) == "" {
 		return own, "grade", nil
 	}
-	own.Grade, refused = figureIn(r.grade, graded[at].low, graded[at].high, unit.One)
+	own.Grade, refused = formula.FigureBetween(r.grade, graded[at].low, graded[at].high, unit.One)
 	return own, "grade", refused
 }

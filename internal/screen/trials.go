@@ -57,7 +57,7 @@ func (k *keptView) outcome() (o book.Outcome, fine bool) {
 			k.app.shelf.refuse(name, name, nil)
 			continue
 		}
-		v, refused := figureIn(text, 0, m.most, m.unit)
+		v, refused := formula.FigureBetween(text, 0, m.most, m.unit)
 		k.app.shelf.refuse(name, name, refused)
 		fine, said = fine && refused == nil, true
 		*m.of(&o) = &v

@@ -1,0 +1,334 @@
+// The stove's side of the page: what must go on while nobody computes. Ticks in
+// the cook's list, clocks that outlive a locked phone, the screen that stays
+// awake, the paper's date. No sentence stands here.
+//
+// The list is written by the program (#lab-method-cook, a dialog). Its rows have
+// a data-key, which changes with what is to be done there; a tick belongs to
+// that key, in the batch that the dialog's data-batch names. A clock is the
+// moment at which it ends. Both are kept in local storage.
+
+const root = document.documentElement;
+const byId = (id) => document.getElementById(id);
+const cook = byId("lab-method-cook");
+const list = byId("cook-list");
+
+const STORED = "tremblant-cook";
+const BATCHES = 8; // whose ticks are kept
+const OLD_MS = 36 * 60 * 60 * 1000; // a clock that ended longer ago is no news
+
+function read() {
+  try {
+    const kept = JSON.parse(localStorage.getItem(STORED) ?? "{}");
+    return { done: Array.isArray(kept.done) ? kept.done : [], clocks: Array.isArray(kept.clocks) ? kept.clocks : [] };
+  } catch {
+    return { done: [], clocks: [] }; // switched off, or not ours
+  }
+}
+
+const state = read();
+
+function keep() {
+  try {
+    localStorage.setItem(STORED, JSON.stringify(state));
+  } catch {
+    // switched off or full: it holds until the page is closed
+  }
+}
+
+// ---- ticks
+
+const batch = () => cook.dataset.batch ?? "";
+const rows = () => [...list.children];
+const tickOf = (row) => row.querySelector("input");
+
+function ticks() {
+  let own = state.done.find((one) => one.batch === batch());
+  if (!own) {
+    own = { batch: batch(), keys: [] };
+    state.done.unshift(own);
+    state.done.length = Math.min(state.done.length, BATCHES);
+  }
+  return own;
+}
+
+// Shows what is ticked, and which row is next.
+function mark() {
+  const { keys } = ticks();
+  let next = null;
+  let done = 0;
+  for (const row of rows()) {
+    const ticked = keys.includes(row.dataset.key);
+    tickOf(row).checked = ticked;
+    done += ticked;
+    if (!ticked) next ??= row;
+    row.dataset.state = ticked ? "done" : row === next ? "now" : "";
+    if (row === next) row.setAttribute("aria-current", "step");
+    else row.removeAttribute("aria-current");
+  }
+  byId("cook-count").textContent = `${done} / ${rows().length}`;
+  byId("cook-done").hidden = next !== null || !rows().length;
+  byId("cook-again").hidden = done === 0;
+  return next;
+}
+
+function bring(row) {
+  row?.scrollIntoView({ block: "center", behavior: matchMedia("(prefers-reduced-motion: reduce)").matches ? "auto" : "smooth" });
+}
+
+list.addEventListener("change", ({ target }) => {
+  const own = ticks();
+  const { key } = target.closest("li").dataset;
+  own.keys = own.keys.filter((one) => one !== key);
+  if (target.checked) own.keys.push(key);
+  keep();
+  const next = mark();
+  if (target.checked) bring(next);
+});
+
+// The program writes rows anew: what belongs to them is looked up again.
+new MutationObserver(mark).observe(list, { childList: true, subtree: true, attributes: true, attributeFilter: ["data-key"] });
+new MutationObserver(mark).observe(cook, { attributes: true, attributeFilter: ["data-batch"] });
+
+// ---- clocks
+
+const timers = byId("cook-timers");
+const timerList = byId("cook-timer-list");
+let voice = null; // made by a press, since browsers ask for one
+
+const text = (ms) => {
+  const seconds = Math.round(Math.abs(ms) / 1000);
+  const parts = [Math.floor(seconds / 3600), Math.floor(seconds / 60) % 60, seconds % 60];
+  if (!parts[0]) parts.shift();
+  return parts.map((part, i) => (i ? String(part).padStart(2, "0") : part)).join(":");
+};
+
+function showClocks() {
+  while (timerList.childElementCount > state.clocks.length) timerList.lastElementChild.remove();
+  while (timerList.childElementCount < state.clocks.length) timerList.append(byId("t-cook-timer").content.firstElementChild.cloneNode(true));
+  state.clocks.forEach((clock, i) => {
+    const row = timerList.children[i];
+    const left = clock.ends - Date.now();
+    const over = left <= 0;
+    const put = (selector, value) => {
+      const el = row.querySelector(selector);
+      if (el.textContent !== value) el.textContent = value;
+    };
+    row.dataset.state = over ? "over" : "";
+    row.querySelector(".timer-over").hidden = !over;
+    put(".timer-left", (over ? "+" : "") + text(left));
+    put(".timer-name", clock.name);
+    if (over && !clock.told) {
+      clock.told = true;
+      keep();
+      call(row, clock);
+    }
+  });
+  timers.hidden = !state.clocks.length;
+  root.classList.toggle("clocks", !timers.hidden);
+  // The dialog lies above everything: the clocks go in with it.
+  const home = cook.open ? cook : document.body;
+  if (timers.parentElement !== home) home.append(timers);
+  for (const row of rows()) {
+    const running = state.clocks.some((clock) => clock.key === row.dataset.key);
+    row.querySelector("[data-cook=timer]").dataset.state = running ? "runs" : "";
+  }
+}
+
+// Says that time is up, by all means that the person has allowed.
+function call(row, clock) {
+  navigator.vibrate?.([400, 200, 400, 200, 400]);
+  beep();
+  if (globalThis.Notification?.permission !== "granted" || !wantsTelling()) return;
+  const said = [row.querySelector(".timer-over").textContent, { body: clock.name, tag: `${STORED}-${clock.key}` }];
+  navigator.serviceWorker?.ready.then((worker) => worker.showNotification(...said)).catch(() => {});
+}
+
+function beep() {
+  if (voice?.state !== "running") return;
+  for (const at of [0, 0.4, 0.8]) {
+    const tone = voice.createOscillator();
+    const loud = voice.createGain();
+    tone.frequency.value = 880;
+    loud.gain.value = 0.2;
+    tone.connect(loud).connect(voice.destination);
+    tone.start(voice.currentTime + at);
+    tone.stop(voice.currentTime + at + 0.2);
+  }
+}
+
+function start(button) {
+  const row = button.closest("li");
+  const { key } = row.dataset;
+  state.clocks = state.clocks.filter((clock) => clock.key !== key);
+  state.clocks.push({ key, name: row.querySelector("[data-cook-name]").textContent, ends: Date.now() + Number(button.dataset.seconds) * 1000 });
+  state.clocks.sort((a, b) => a.ends - b.ends);
+  keep();
+  try {
+    voice ??= new AudioContext();
+    voice.resume();
+  } catch {
+    // no sound on this device
+  }
+  showClocks();
+}
+
+const clockOf = (button) => state.clocks[[...timerList.children].indexOf(button.closest("li"))];
+
+function stop(button) {
+  state.clocks = state.clocks.filter((clock) => clock !== clockOf(button));
+  keep();
+  showClocks();
+}
+
+function longer(button) {
+  const clock = clockOf(button);
+  clock.ends = Math.max(clock.ends, Date.now()) + 60_000;
+  clock.told = false;
+  state.clocks.sort((a, b) => a.ends - b.ends);
+  keep();
+  showClocks();
+}
+
+state.clocks = state.clocks.filter((clock) => Date.now() - clock.ends < OLD_MS);
+setInterval(() => { if (state.clocks.length && !document.hidden) showClocks(); }, 500);
+// While the page is hidden, one timeout for the next end; the phone may hold it
+// back, and then waking shows what is over.
+setInterval(() => { if (document.hidden && state.clocks.some((clock) => clock.ends <= Date.now() && !clock.told)) showClocks(); }, 1000);
+
+// Another window of the page has ticked or started something.
+addEventListener("storage", ({ key }) => {
+  if (key !== STORED) return;
+  Object.assign(state, read());
+  mark();
+  showClocks();
+});
+
+// ---- telling
+
+const TELL = "tremblant-cook-tell";
+const tell = byId("cook-tell");
+
+function wantsTelling() {
+  try {
+    return localStorage.getItem(TELL) === "1";
+  } catch {
+    return false;
+  }
+}
+
+async function switchTelling() {
+  const on = !wantsTelling() && (await Notification.requestPermission()) === "granted";
+  try {
+    localStorage.setItem(TELL, on ? "1" : "");
+  } catch {
+    // cannot be kept
+  }
+  showTelling();
+}
+
+function showTelling() {
+  tell.hidden = !("Notification" in globalThis) || Notification.permission === "denied";
+  tell.setAttribute("aria-pressed", String(wantsTelling() && globalThis.Notification?.permission === "granted"));
+}
+
+// ---- the screen
+
+const awake = byId("cook-awake");
+let wanted = false;
+let lock = null;
+
+awake.hidden = !("wakeLock" in navigator);
+
+async function hold() {
+  if (!wanted || lock || document.hidden || !("wakeLock" in navigator)) return;
+  try {
+    lock = await navigator.wakeLock.request("screen");
+    lock.addEventListener("release", () => { lock = null; }, { once: true }); // as when the page is hidden
+    if (!wanted) release();
+  } catch {
+    lock = null; // the battery is low, or the browser says no
+    wanted = false;
+  }
+  awake.setAttribute("aria-pressed", String(wanted));
+}
+
+function release() {
+  wanted = false;
+  lock?.release();
+  lock = null;
+  awake.setAttribute("aria-pressed", "false");
+}
+
+// ---- what a person does
+
+const presses = {
+  open() {
+    showTelling();
+    cook.showModal();
+    showClocks();
+    bring(mark());
+  },
+  close: () => cook.close(),
+  print: () => print(),
+  timer: start,
+  stop,
+  longer,
+  tell: () => switchTelling(),
+  again() {
+    ticks().keys = [];
+    keep();
+    mark();
+    cook.scrollTop = 0;
+  },
+  awake() {
+    if (wanted) return release();
+    wanted = true;
+    return hold();
+  },
+};
+
+document.addEventListener("click", ({ target }) => {
+  const button = target.closest("[data-cook]");
+  if (button) presses[button.dataset.cook](button);
+});
+
+cook.addEventListener("close", () => {
+  release();
+  showClocks();
+});
+
+// ---- the clock on the wall, and the date on the paper
+
+const part = byId("lab-method");
+const day = new Intl.DateTimeFormat(undefined, { dateStyle: "medium" });
+
+let told = -1; // the minute that the lab knows
+
+function tellTime() {
+  const now = new Date();
+  for (const el of document.querySelectorAll("[data-today]")) {
+    const date = day.format(now);
+    if (el.textContent !== date) el.textContent = date;
+  }
+  // The lab has no clock: it is told the minute of the day, counted from 1.
+  const minute = now.getHours() * 60 + now.getMinutes();
+  if (!part.open || minute === told) return;
+  told = minute;
+  globalThis.tremblant?.page?.toLab("do", "lab-method-clock", String(minute + 1));
+}
+
+part.addEventListener("toggle", () => {
+  told = -1;
+  setTimeout(tellTime); // once the lab is being loaded
+});
+setInterval(tellTime, 15_000);
+addEventListener("beforeprint", tellTime);
+document.addEventListener("visibilitychange", () => {
+  if (document.hidden) return;
+  hold();
+  showClocks();
+  tellTime();
+});
+
+tellTime();
+showClocks();
