@@ -11,7 +11,7 @@ WASMBROWSERTEST_VERSION := v0.11.0
 RELEASE                 := 0.1.0
 
 PORT     ?= 8080
-BUDGET   ?= 1.25
+BUDGET   ?= 1.5
 FUZZTIME ?= 30s
 SCREENS  ?= $(CURDIR)/testdata/screens
 

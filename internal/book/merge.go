@@ -1,6 +1,7 @@
 package book
 
 import (
+	"bytes"
 	"context"
 	"slices"
 	"strconv"
@@ -297,6 +298,10 @@ func (lib library) setting(s *Setting) (Item, error) {
 	if there {
 		item.Change, item.Skip = Conflicting, true
 		stored, err := decodeSetting(Row{key, old})
+		if err == nil && bytes.Equal(stored.Body, s.Body) {
+			// Saved apart from each other, or taken over before: there is nothing to decide.
+			return Item{Space: Settings, ID: s.Key, BookRev: stored.Rev, FileRev: s.Rev}, nil
+		}
 		if err == nil {
 			// Taken over, it is one more revision of the book's own, so that
 			// another tab notices.

@@ -157,6 +157,15 @@ func TestImportOfTrials(t *testing.T) {
 	assert.Zero(t, b.takes(a).Items[0].Trials, "once is enough")
 }
 
+// What both devices were told alike is no question to ask.
+func TestImportOfASettingSavedTwiceAlike(t *testing.T) {
+	a, b := phones(t)
+	a.setting("shelf", 0, `{"x":2}`)
+	a.setting("shelf", 1, `{"x":1}`)
+	b.setting("shelf", 0, `{"x":1}`)
+	assert.Equal(t, map[string]book.Change{"shelf": book.Kept}, changes(b.takes(a)))
+}
+
 func TestImportOfSettings(t *testing.T) {
 	a, b := phones(t)
 	a.setting("same", 0, "1")

@@ -10,6 +10,7 @@ package screen
 
 import (
 	"context"
+	"strconv"
 	"strings"
 
 	"tremblant/internal/book"
@@ -233,3 +234,6 @@ func (a *App) noteRows(list string, notes []note.Note) {
 		a.page.Text(view.Row(list, i, "text"), a.words.Note(n))
 	}
 }
+
+// counted is a number of things, to the last one.
+func counted(name string, n int) note.Arg { return note.Typed(name, strconv.Itoa(n)) }

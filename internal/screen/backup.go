@@ -6,7 +6,6 @@ import (
 
 	"tremblant/internal/book"
 	"tremblant/internal/note"
-	"tremblant/internal/unit"
 	"tremblant/internal/wire"
 )
 
@@ -122,7 +121,7 @@ func (b *backup) show() {
 	if b.at == 0 {
 		key = "backup.never"
 	}
-	text := b.app.text(key, note.Typed("date", b.app.env.Date(b.at)), note.Num("count", float64(n), unit.One))
+	text := b.app.text(key, note.Typed("date", b.app.env.Date(b.at)), counted("count", n))
 	b.app.page.Text("backup-state", text)
 	b.app.page.Text("backup-due-text", text)
 	b.app.page.Show("backup-due", n-b.quiet >= changesUnsaved)

@@ -13,7 +13,6 @@ import (
 	"tremblant/internal/book"
 	"tremblant/internal/formula"
 	"tremblant/internal/note"
-	"tremblant/internal/unit"
 	"tremblant/internal/view"
 	"tremblant/internal/wire"
 )
@@ -101,7 +100,7 @@ func (v *bookView) reload(ctx context.Context) error {
 		}
 	}
 	if n := len(l.Damaged); n > 0 {
-		v.app.notice(v.app.text("storage.damaged", note.Num("count", float64(n), unit.One)))
+		v.app.notice(v.app.text("storage.damaged", counted("count", n)))
 	}
 	v.app.finder.read(l.Heads, v.index)
 	v.app.backup.count(l.Heads)
@@ -129,7 +128,7 @@ func (v *bookView) showList() {
 	page.Show("book-empty", v.size == 0)
 	count := ""
 	if v.size > 0 {
-		count = v.app.text("book.count", note.Num("count", float64(found), unit.One), note.Num("all", float64(v.size), unit.One))
+		count = v.app.text("book.count", counted("count", found), counted("all", v.size))
 	}
 	page.Text("book-count", count)
 	v.app.finder.showChips()

@@ -116,7 +116,7 @@ func (a *App) making(f formula.Formula) string {
 		if m.Spare > 0 {
 			key = "differ.portions-spare"
 		}
-		return a.text(key, note.Typed("count", a.words.Style.Plain(m.Portions)), note.Typed("size", a.amount(m.Portion)), note.Num("spare", m.Spare.Percent(), unit.PercentOf))
+		return a.text(key, note.Typed("count", a.words.Style.Plain(m.Portions)), note.Typed("size", a.amount(m.Portion)), note.Typed("spare", a.words.Style.Decimals(m.Spare.Percent(), 6)+"\u00a0%"))
 	case formula.ForLeft:
 		name := ""
 		if i := m.LeftOf.Index; m.LeftOf.Part && i < len(f.Parts) {
@@ -174,7 +174,7 @@ func (k *keptView) whatChanged(before, after *book.Entry) string {
 	case changes == 0:
 		return k.app.text("version.same")
 	case changes > toldChanges:
-		told = append(told, k.app.text("version.more", note.Num("count", float64(changes-toldChanges), unit.One)))
+		told = append(told, k.app.text("version.more", counted("count", changes-toldChanges)))
 	}
 	return strings.Join(told, "; ")
 }
@@ -201,7 +201,7 @@ func (k *keptView) showCompared() {
 	}
 	var pairs []string
 	for i := range k.revs {
-		pairs = append(pairs, strconv.Itoa(k.revs[i].Rev), k.versionName(&k.revs[i]))
+		pairs = append(pairs, strconv.Itoa(k.revs[i].Rev), k.app.text("compare.version", counted("rev", k.revs[i].Rev), note.Typed("date", k.app.env.Date(k.revs[i].Saved))))
 	}
 	side := func(name string, usual *book.Entry) *book.Entry {
 		page.Choices(name, pairs...)

@@ -7,7 +7,6 @@ import (
 
 	"tremblant/internal/book"
 	"tremblant/internal/note"
-	"tremblant/internal/unit"
 	"tremblant/internal/view"
 )
 
@@ -133,8 +132,8 @@ func (f *finder) showBin(index *book.Index) {
 	f.binned, all = index.Find(book.Query{Binned: true, Limit: listed})
 	page.Show("bin", all > 0)
 	page.Show("purge-sure", false)
-	page.Text("bin-sum", f.app.text("bin.count", note.Num("count", float64(all), unit.One)))
-	page.Text("purge-ask", f.app.text("bin.ask", note.Num("count", float64(all), unit.One)))
+	page.Text("bin-sum", f.app.text("bin.count", counted("count", all)))
+	page.Text("purge-ask", f.app.text("bin.ask", counted("count", all)))
 	page.Rows("binned", len(f.binned))
 	for i, h := range f.binned {
 		page.Text(view.Row("binned", i, "name"), h.Name)
@@ -168,7 +167,7 @@ func (f *finder) purge() {
 			return err
 		}
 		f.app.backup.shift(ctx, f.app.backup.sum-before)
-		f.app.notice(f.app.text("bin.purged", note.Num("count", float64(n), unit.One)))
+		f.app.notice(f.app.text("bin.purged", counted("count", n)))
 		return f.app.learned.read(ctx)
 	})
 }

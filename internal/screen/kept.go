@@ -8,8 +8,6 @@ import (
 
 	"tremblant/internal/book"
 	"tremblant/internal/formula"
-	"tremblant/internal/note"
-	"tremblant/internal/unit"
 )
 
 // keptView is one entry of the book on the page, in place of the list: its
@@ -101,7 +99,7 @@ func (k *keptView) load(ctx context.Context) error {
 	k.revs, k.trials = revs, trials
 	k.show()
 	if n := len(bad) + len(worse); n > 0 {
-		k.app.notice(k.app.text("storage.damaged", note.Num("count", float64(n), unit.One)))
+		k.app.notice(k.app.text("storage.damaged", counted("count", n)))
 	}
 	return nil
 }

@@ -10,7 +10,6 @@ import (
 	"tremblant/internal/book"
 	"tremblant/internal/formula"
 	"tremblant/internal/note"
-	"tremblant/internal/unit"
 	"tremblant/internal/view"
 	"tremblant/internal/wire"
 )
@@ -123,7 +122,7 @@ func (l *learned) show() {
 	page.Show("learned", len(l.agents) > 0)
 	page.Rows("learned", len(l.agents))
 	for i, a := range l.agents {
-		page.Text(view.Row("learned", i, "what"), l.app.text("learned.of", note.Word("agent", "agent."+a), note.Num("count", float64(counts[a]), unit.One)))
+		page.Text(view.Row("learned", i, "what"), l.app.text("learned.of", note.Word("agent", "agent."+a), counted("count", counts[a])))
 		on := ""
 		if !slices.Contains(l.off, a) {
 			on = "1"

@@ -9,7 +9,6 @@ import (
 	"tremblant/internal/book"
 	"tremblant/internal/formula"
 	"tremblant/internal/note"
-	"tremblant/internal/unit"
 	"tremblant/internal/view"
 )
 
@@ -60,9 +59,9 @@ func (t *transfer) offer(name, kind string, text []byte, whole bool, bad int) {
 	}
 	t.whole = whole
 	t.app.Files.Offer(name, kind, text)
-	said := t.app.text("file.ready", note.Typed("name", name), note.Num("size", float64(len(text)+999)/1000, unit.One))
+	said := t.app.text("file.ready", note.Typed("name", name), counted("size", (len(text)+999)/1000))
 	if bad > 0 {
-		said += " " + t.app.text("file.without", note.Num("count", float64(bad), unit.One))
+		said += " " + t.app.text("file.without", counted("count", bad))
 	}
 	t.app.page.Text("file-name", said)
 	t.app.page.Show("file-ready", true)
@@ -196,7 +195,7 @@ func (t *transfer) show() {
 	}
 	more := ""
 	if rest > 0 {
-		more = t.app.text("import.more", note.Num("count", float64(rest), unit.One))
+		more = t.app.text("import.more", counted("count", rest))
 	}
 	page.Line("import-more", more)
 	page.Text("import-name", t.name)
@@ -209,7 +208,7 @@ func (t *transfer) show() {
 // sum counts the items by what happens to them.
 func (t *transfer) sum(key string) string {
 	count := func(name string, c book.Change) note.Arg {
-		return note.Num(name, float64(t.preview.Count(c)), unit.One)
+		return counted(name, t.preview.Count(c))
 	}
 	return t.app.text(key, count("added", book.Added), count("changed", book.Changed), count("kept", book.Kept), count("both", book.Conflicting))
 }
@@ -234,7 +233,7 @@ func (t *transfer) itemWhat(it *book.Item) string {
 	}
 	what := t.app.text(key, note.Typed("mine", strconv.Itoa(it.BookRev)), note.Typed("theirs", strconv.Itoa(it.FileRev)))
 	if it.Trials > 0 {
-		what += " · " + t.app.text("import.trials", note.Num("count", float64(it.Trials), unit.One))
+		what += " · " + t.app.text("import.trials", counted("count", it.Trials))
 	}
 	return what
 }

@@ -156,7 +156,7 @@ func (k *keptView) showTrials() {
 	page.Rows("trial", n)
 	for i := range n {
 		t := &k.trials[i]
-		page.Text(view.Row("trial", i, "when"), k.app.text("trial.when", note.Typed("date", k.app.env.Date(t.Made)), note.Num("rev", float64(t.Rev), unit.One)))
+		page.Text(view.Row("trial", i, "when"), k.app.text("trial.when", note.Typed("date", k.app.env.Date(t.Made)), counted("rev", t.Rev)))
 		page.Text(view.Row("trial", i, "what"), k.app.outcomeWords(&t.Outcome))
 		page.Line(view.Row("trial", i, "doses"), k.app.dosesMade(t.Batch))
 		page.Line(view.Row("trial", i, "note"), t.Note)

@@ -7,7 +7,6 @@ import (
 	"tremblant/internal/book"
 	"tremblant/internal/formula"
 	"tremblant/internal/note"
-	"tremblant/internal/unit"
 	"tremblant/internal/view"
 )
 
@@ -30,11 +29,11 @@ func (k *keptView) showVersions() {
 		page.Text(view.Row("version", i, "what"), what)
 		page.Show(view.Row("version", i, "back"), i > 0)
 	}
-	page.Text("versions-sum", k.app.text("version.count", note.Num("count", float64(len(k.revs)), unit.One)))
+	page.Text("versions-sum", k.app.text("version.count", counted("count", len(k.revs))))
 }
 
 func (k *keptView) versionName(e *book.Entry) string {
-	return k.app.text("version.name", note.Num("rev", float64(e.Rev), unit.One), note.Typed("date", k.app.env.Date(e.Saved)))
+	return k.app.text("version.name", counted("rev", e.Rev), note.Typed("date", k.app.env.Date(e.Saved)))
 }
 
 func (k *keptView) version(row int) *book.Entry {

@@ -1,0 +1,137 @@
+package screen
+
+import (
+	"fmt"
+	"slices"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"tremblant/internal/book"
+)
+
+func (k *kitchen) saveAs(name, tags, agent string, more ...string) {
+	k.press("new")
+	k.typing("name", name, "tags", tags, "part-1-name", "water", "part-1-amount", "100", "dose-1-name", agent, "dose-1-amount", "1", "batch-liquid", "100")
+	k.typing(more...)
+	k.time += 1000
+	k.press("save")
+}
+
+func (k *kitchen) tick(text string) {
+	k.t.Helper()
+	i := slices.Index(k.column("chip", "text"), text)
+	require.GreaterOrEqual(k.t, i, 0, "no filter %q among %q", text, k.column("chip", "text"))
+	name := fmt.Sprintf("chip-%d-on", i+1)
+	on := "1"
+	if k.paper.values[name] != "" {
+		on = ""
+	}
+	k.typing(name, on)
+}
+
+func TestFilters(t *testing.T) {
+	k := someone(t)
+	assert.False(t, k.shown("chips"))
+	k.saveAs("One", "cold, Été", "agar")
+	k.saveAs("Two", "cold", "agar", "lab-swap-texture", "fluid-gel")
+	k.saveAs("Three", "été", "gelatin")
+	assert.True(t, k.shown("chips"))
+	assert.ElementsMatch(t, []string{"agar", "gelatin", "fluid gel", "cold", "été"}, k.column("chip", "text"), "tags are the same in any writing")
+
+	k.tick("agar")
+	assert.Equal(t, []string{"Two", "One"}, k.names())
+	assert.Equal(t, "agar", k.paper.texts["chips-sum"])
+	assert.Equal(t, "agar", k.paper.texts["chip-1-text"], "what is chosen stands first")
+	k.tick("été")
+	assert.Equal(t, []string{"One"}, k.names())
+	assert.Equal(t, "1 of 3 formulas", k.paper.texts["book-count"])
+	k.typing("find", "two")
+	assert.Empty(t, k.names(), "words and filters go together")
+	k.typing("find", "")
+	k.tick("agar")
+	assert.Equal(t, []string{"Three", "One"}, k.names())
+	k.press("chips-off")
+	assert.Len(t, k.names(), 3)
+	assert.Empty(t, k.paper.texts["chips-sum"])
+	k.tick("fluid gel")
+	assert.Equal(t, []string{"Two"}, k.names())
+	k.press("delete", 1)
+	assert.Len(t, k.names(), 2, "a filter that finds nothing any more is let go")
+}
+
+func TestBin(t *testing.T) {
+	k := someone(t)
+	k.saveAs("One", "", "agar")
+	k.saveAs("Two", "", "agar")
+	assert.False(t, k.shown("bin"))
+	k.press("delete", 2)
+	assert.True(t, k.shown("bin"))
+	assert.Equal(t, []string{"One"}, k.column("binned", "name"))
+	assert.Equal(t, []string{"deleted 2026-05-04"}, k.column("binned", "what"))
+	k.press("restore", 1)
+	assert.False(t, k.shown("bin"))
+	assert.ElementsMatch(t, []string{"One", "Two"}, k.names())
+
+	k.press("delete", 1)
+	k.press("purge")
+	assert.True(t, k.shown("purge-sure"), "it asks first")
+	assert.Contains(t, k.paper.texts["purge-ask"], "trials: 1")
+	k.press("purge-no")
+	assert.False(t, k.shown("purge-sure"))
+	assert.Equal(t, 1, k.paper.rows["binned"])
+	k.press("purge-yes")
+	assert.False(t, k.shown("bin"))
+	assert.Len(t, k.names(), 1)
+	again := returning(t, k.store.Connect(), "")
+	assert.Len(t, again.names(), 1)
+	assert.False(t, again.shown("bin"))
+}
+
+// many is a book of n formulas, stored and read back as the page does it.
+func many(t testing.TB, n int) *kitchen {
+	t.Helper()
+	k := someone(t)
+	k.saveAs("seed", "cold", "agar")
+	e, err := k.app.book.store.Open(t.Context(), k.app.book.open.id)
+	require.NoError(t, err)
+	f := book.File{}
+	for i := range n {
+		one := e
+		one.ID, one.Name = fmt.Sprintf("many-%05d", i), fmt.Sprintf("Formula %05d", i)
+		one.Tags = []string{fmt.Sprintf("tag %d", i%40)}
+		one.Saved += int64(i)
+		f.Revisions = append(f.Revisions, one)
+	}
+	text, err := f.Encode()
+	require.NoError(t, err)
+	k.take("many.json", string(text))
+	require.Equal(t, listedItems, k.paper.rows["incoming"])
+	assert.Contains(t, k.paper.texts["import-more"], fmt.Sprintf("and %d more", n-listedItems))
+	k.press("import-apply")
+	return k
+}
+
+func TestTenThousandFormulas(t *testing.T) {
+	k := many(t, 10_000)
+	assert.Equal(t, listed, k.paper.rows["entry"], "the page stays short")
+	assert.Equal(t, listedChips, k.paper.rows["chip"])
+	start := time.Now()
+	k.typing("find", "formula 09995")
+	assert.Equal(t, []string{"Formula 09995"}, k.names())
+	assert.Less(t, time.Since(start), time.Second, "a keystroke; the benchmark has the figure")
+	k.typing("find", "")
+	k.tick("tag 39")
+	assert.Equal(t, listed, k.paper.rows["entry"])
+	assert.Equal(t, "250 of 10001 formulas", k.paper.texts["book-count"])
+}
+
+func BenchmarkSearchKeystroke(b *testing.B) {
+	k := many(b, 10_000)
+	for i := 0; b.Loop(); i++ {
+		k.app.Input("find", fmt.Sprintf("formula %d", i%100))
+		k.app.Patch()
+	}
+}

@@ -1,0 +1,261 @@
+package screen
+
+import (
+	"encoding/csv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"tremblant/internal/book"
+)
+
+// exported presses for a backup and gives the file.
+func (k *kitchen) exported() string {
+	k.t.Helper()
+	d := withDesk(k)
+	k.press("backup")
+	require.Len(k.t, d.texts, 1)
+	k.press("file-kept")
+	return d.last()
+}
+
+// full is a book with versions, trials, a bin and settings.
+func full(t testing.TB) *kitchen {
+	k := quince(t)
+	k.press("kept-pan")
+	k.typing("trial-firmness", "-1", "trial-note", "soft")
+	k.press("trial-save")
+	k.typing("learned-1-use", "", "sheet-mass", "2.1")
+	k.time += 1000
+	k.press("new")
+	k.typing("name", "gone", "dose-1-name", "agar", "dose-1-amount", "1", "part-1-name", "water", "part-1-amount", "100", "batch-liquid", "100")
+	k.press("save")
+	k.press("delete", 1)
+	return k
+}
+
+func TestExportWipeImportExportIsTheSame(t *testing.T) {
+	k := full(t)
+	d := withDesk(k)
+	k.press("backup")
+	assert.Equal(t, []string{"tremblant-2026-05-06.json"}, d.names)
+	assert.True(t, k.shown("file-ready"))
+	assert.Contains(t, k.paper.texts["file-name"], "tremblant-2026-05-06.json is ready")
+	first := d.last()
+	assert.Contains(t, first, `"trials"`)
+	assert.NotContains(t, first, book.DevicePrefix)
+
+	fresh := someone(t)
+	fresh.time = k.time + 40*day
+	fresh.take("mine.json", first)
+	assert.True(t, fresh.shown("import-box") && fresh.shown("import-apply"))
+	assert.Equal(t, "mine.json", fresh.paper.texts["import-name"])
+	assert.Empty(t, fresh.names(), "nothing before it is asked for")
+	fresh.press("import-apply")
+	assert.False(t, fresh.shown("import-box"))
+	assert.Equal(t, []string{"Quince gel"}, fresh.names())
+	assert.Equal(t, "2.1", fresh.paper.values["sheet-mass"], "the shelf is there at once")
+	assert.Equal(t, first, fresh.exported(), "byte for byte")
+
+	fresh.take("mine.json", first)
+	assert.True(t, fresh.shown("import-nothing") && !fresh.shown("import-apply"))
+}
+
+func TestPreviewSaysWhatWillHappen(t *testing.T) {
+	k := quince(t)
+	file := k.exported()
+	k.press("open", 1)
+	k.typing("dose-1-amount", "4")
+	k.press("save")
+	k.typing("sheet-mass", "2")
+	later := k.exported()
+
+	// Another device took the first backup and went on by itself.
+	other := someone(t)
+	other.ids = 5000
+	other.take("a.json", file)
+	assert.Equal(t, "1 new, 0 go further, 0 changed on both sides, 0 already here.", other.paper.texts["import-sum"])
+	assert.Equal(t, []string{"new, up to version 3"}, other.column("incoming", "what"))
+	other.press("import-apply")
+
+	apart := someone(t)
+	apart.ids = 9000
+	apart.take("a.json", file)
+	apart.press("import-apply")
+	apart.press("open", 1)
+	apart.typing("dose-1-amount", "9", "sheet-mass", "3")
+	apart.press("save")
+
+	other.take("b.json", later)
+	assert.Equal(t, []string{"Quince gel", "Shelf: scales and gelatin"}, other.column("incoming", "name"))
+	assert.Equal(t, "goes on from version 3 to 4", other.paper.texts["incoming-1-what"])
+
+	apart.take("b.json", later)
+	assert.Equal(t, []string{"changed here and there: both are kept", "differs: yours stays"}, apart.column("incoming", "what"))
+	assert.True(t, apart.shown("incoming-2-take") && !apart.shown("incoming-1-take"))
+	apart.press("import-take", 2)
+	assert.Equal(t, "differs: the file’s replaces yours", apart.paper.texts["incoming-2-what"])
+	assert.Equal(t, "Keep mine", apart.paper.texts["incoming-2-take-text"])
+	apart.press("import-apply")
+	assert.Len(t, apart.names(), 2)
+	assert.Equal(t, "2", apart.paper.values["sheet-mass"])
+	assert.Equal(t, "9", apart.paper.values["dose-1-amount"], "the pan is left alone")
+	apart.take("b.json", later)
+	assert.True(t, apart.shown("import-nothing"), "importing it again adds nothing")
+}
+
+func TestImportMeetsAChangeMadeMeanwhile(t *testing.T) {
+	k := quince(t)
+	file := k.exported()
+	other := someone(t)
+	other.ids = 5000
+	other.take("a.json", strings.Replace(file, "quince juice", "pear juice", 1))
+	elsewhere := returning(t, other.store.Connect(), "")
+	elsewhere.take("a.json", file)
+	elsewhere.press("import-apply")
+	other.press("import-apply")
+	assert.Contains(t, other.paper.texts["storage-problem"], "Look at the list again")
+	assert.Equal(t, []string{"changed here and there: both are kept"}, other.column("incoming", "what"))
+	other.press("import-apply")
+	assert.Len(t, other.names(), 2)
+}
+
+func TestBadFilesAreRefusedWholeWithTheirPlace(t *testing.T) {
+	k := quince(t)
+	file := k.exported()
+	at := strings.Index(file, `"rev": 3`)
+	for name, c := range map[string]struct{ text, says string }{
+		"empty":         {"", "damaged at line 1, column 1"},
+		"cut short":     {file[:len(file)/2], "damaged at line"},
+		"no JSON":       {"agar, 2 g", "damaged at line 1"},
+		"not UTF-8":     {strings.Replace(file, "quince", "quin\xff", 1), "damaged at line"},
+		"another kind":  {`{"format":"recipes","version":1}`, "not a backup of this book"},
+		"newer":         {strings.Replace(file, `"version": 1`, `"version": 2`, 1), "newer version of this page"},
+		"wrong type":    {file[:at] + `"rev": "x"` + file[at+len(`"rev": 3`):], "/revisions/2/rev"},
+		"twice":         {file[:at] + `"rev": 2` + file[at+len(`"rev": 3`):], "/revisions/2/rev"},
+		"bad formula":   {strings.Replace(file, `"value": 3,`, `"value": -3,`, 1), "/revisions/1/body"},
+		"stranger":      {strings.Replace(file, `"trials": []`, `"trials": [], "x": 1`, 1), "does not belong there"},
+		"deep":          {strings.Repeat("[", 10_000), "line 1"},
+		"device's own":  {strings.Replace(file, `"settings": []`, `"settings": [{"key":"device.backup","rev":1,"saved":1,"body":{}}]`, 1), "/settings/0/key"},
+		"foreign trial": {strings.Replace(file, `"trials": []`, `"trials": [{"id":"a","entry":"none","rev":1,"edition":1,"made":1,"saved":1}]`, 1), "/trials/0"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			fresh := someone(t)
+			fresh.paper.strict = false // a path may look like a key
+			fresh.take("bad.json", c.text)
+			assert.Contains(t, fresh.paper.says["import-file"], c.says)
+			assert.Contains(t, fresh.paper.says["import-file"], "bad.json: ")
+			assert.False(t, fresh.paper.hints["import-file"])
+			assert.False(t, fresh.shown("import-box"))
+			fresh.press("import-apply")
+			assert.Empty(t, fresh.names())
+		})
+	}
+	k.app.File("huge.json", nil, true)
+	k.show()
+	assert.Contains(t, k.paper.says["import-file"], "too big")
+}
+
+func TestTableForASpreadsheet(t *testing.T) {
+	k := full(t)
+	k.press("open", 1)
+	k.typing("notes", "=SUM(A1)", "name", "Quince, \"firm\"")
+	k.press("save")
+	d := withDesk(k)
+	k.press("table")
+	assert.Equal(t, []string{"tremblant-2026-05-06.csv"}, d.names)
+	assert.Equal(t, []string{"text/csv"}, d.kinds)
+	rows, err := csv.NewReader(strings.NewReader(strings.TrimPrefix(d.last(), "\uFEFF"))).ReadAll()
+	require.NoError(t, err)
+	require.Len(t, rows, 2, "one line a formula, none for what is deleted")
+	assert.Equal(t, []string{"name", "tags", "saved", "version", "id", "liquid", "agents", "make", "notes"}, rows[0])
+	assert.Equal(t, "Quince, \"firm\"", rows[1][0])
+	assert.Equal(t, "4", rows[1][3])
+	assert.Equal(t, "quince juice 200\u00a0g", rows[1][5])
+	assert.Contains(t, rows[1][6], "agar 3\u00a0g, xanthan 1\u00a0g")
+	assert.Equal(t, "'=SUM(A1)", rows[1][8], "no formula of a spreadsheet")
+	k.press("file-kept")
+	assert.Contains(t, k.paper.texts["backup-state"], "No backup yet", "a table is no backup")
+}
+
+func TestBackupReminder(t *testing.T) {
+	k := someone(t)
+	withDesk(k)
+	k.twoAgents()
+	assert.False(t, k.shown("backup-due"))
+	save := func(n int) {
+		for range n {
+			k.time++
+			k.typing("notes", "x"+k.paper.values["notes"])
+			k.press("save")
+		}
+	}
+	save(9)
+	assert.False(t, k.shown("backup-due"))
+	k.press("kept-pan")
+	k.typing("trial-firmness", "0")
+	k.press("trial-save")
+	assert.True(t, k.shown("backup-due"), "a trial is a change too")
+	assert.Equal(t, "No backup yet. Changes so far: 10.", k.paper.texts["backup-due-text"])
+
+	k.press("backup-later")
+	assert.False(t, k.shown("backup-due"))
+	save(9)
+	assert.False(t, k.shown("backup-due"))
+	again := returning(t, k.store.Connect(), "")
+	assert.False(t, again.shown("backup-due"), "put off for this device, not for this visit")
+	save(1)
+	assert.True(t, k.shown("backup-due"))
+
+	k.press("backup")
+	assert.True(t, k.shown("backup-due"), "not before the file is taken")
+	k.press("file-kept")
+	assert.False(t, k.shown("backup-due"))
+	assert.Equal(t, "Last backup: 2026-05-04. Changes since: 0.", k.paper.texts["backup-state"])
+	save(10)
+	assert.True(t, k.shown("backup-due"))
+	again = returning(t, k.store.Connect(), "")
+	assert.Equal(t, "Last backup: 2026-05-04. Changes since: 10.", again.paper.texts["backup-due-text"])
+}
+
+func TestImportedBackupIsNoNews(t *testing.T) {
+	k := quince(t)
+	for range 10 {
+		k.time++
+		k.typing("notes", "x"+k.paper.values["notes"])
+		k.press("save")
+	}
+	file := k.exported()
+	fresh := someone(t)
+	fresh.take("a.json", file)
+	fresh.press("import-apply")
+	assert.False(t, fresh.shown("backup-due"))
+	assert.Contains(t, fresh.paper.texts["backup-state"], "Changes so far: 0")
+}
+
+func TestStoreFailsAtExportAndImport(t *testing.T) {
+	k := quince(t)
+	file := k.exported()
+	k.store.Fail = func(string) error { return &book.Failure{Op: "test", Kind: book.ErrStale} }
+	d := withDesk(k)
+	k.press("backup")
+	assert.Empty(t, d.texts)
+	assert.Contains(t, k.paper.texts["storage-problem"], "let go of the book")
+
+	fresh := someone(t)
+	fresh.take("a.json", file)
+	fresh.store.Fail = func(at string) error {
+		if at == "commit" {
+			return &book.Failure{Op: "test", Kind: book.ErrQuota}
+		}
+		return nil
+	}
+	fresh.press("import-apply")
+	assert.Contains(t, fresh.paper.texts["storage-problem"], "no room left")
+	assert.True(t, fresh.shown("import-box"), "to try again")
+	fresh.store.Fail = nil
+	fresh.press("import-apply")
+	assert.Equal(t, []string{"Quince gel"}, fresh.names())
+}

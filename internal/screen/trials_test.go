@@ -1,0 +1,224 @@
+package screen
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"tremblant/internal/book"
+	"tremblant/internal/formula"
+	"tremblant/internal/gel"
+	"tremblant/internal/unit"
+)
+
+// stored reads the trials of the only entry.
+func (k *kitchen) stored() []book.Trial {
+	k.t.Helper()
+	list, bad, err := book.New(k.store, Checks()).AllTrials(k.t.Context())
+	require.NoError(k.t, err)
+	require.Empty(k.t, bad)
+	return list
+}
+
+// told is what the lab was told last.
+func (k *kitchen) told() formula.Working {
+	k.t.Helper()
+	w, err := formula.DecodeWorking(k.lab)
+	require.NoError(k.t, err)
+	return w
+}
+
+func TestTrialIsKeptWithItsBatch(t *testing.T) {
+	k := quince(t)
+	k.press("kept-pan")
+	assert.Contains(t, k.paper.texts["trial-of"], "Version 3, 2026-05-06: agar 3\u00a0g")
+	assert.True(t, k.shown("trial-none"))
+	k.typing("trial-firmness", "1", "trial-weeping", "2", "trial-clarity", "0", "trial-taste", "1", "trial-plunger", "43,5", "trial-spread", "60", "trial-note", "  a bit grainy ")
+	k.press("trial-save")
+	list := k.stored()
+	require.Len(t, list, 1)
+	got := list[0]
+	assert.Equal(t, 3, got.Rev)
+	assert.Equal(t, []int{1, 2, 0, 1}, []int{*got.Firmness, *got.Weeping, *got.Clarity, *got.Taste})
+	assert.Equal(t, []float64{43.5, 60}, []float64{*got.Plunger, *got.Spread})
+	assert.Equal(t, "a bit grainy", got.Note)
+	m, ok := madeOf(got.Batch)
+	require.True(t, ok)
+	assert.Equal(t, "agar", m.Made.Doses[0].Agent)
+	assert.InDelta(t, 700, m.Made.Make.Liquid.Value, 0)
+
+	assert.Equal(t, []string{"too firm · a puddle · clear · tastes dull · plunger 43.5\u00a0g · spreads 60\u00a0mm"}, k.column("trial", "what"))
+	assert.Equal(t, []string{"2026-05-06, version 3"}, k.column("trial", "when"))
+	assert.Equal(t, "a bit grainy", k.paper.texts["trial-1-note"])
+	for _, name := range trialInputs() {
+		assert.Empty(t, k.paper.values[name], "%s is empty again", name)
+	}
+	k.press("trial-drop", 1)
+	assert.Empty(t, k.stored())
+	k.press("undo")
+	assert.Len(t, k.stored(), 1)
+	assert.Len(t, k.column("trial", "what"), 1)
+}
+
+func TestTrialThatSaysNothingOrTooMuch(t *testing.T) {
+	k := quince(t)
+	k.press("kept-pan")
+	k.press("trial-save")
+	assert.Contains(t, k.paper.says["trial-firmness"], "Say how it came out")
+	k.typing("trial-firmness", "0", "trial-plunger", "20000")
+	k.press("trial-save")
+	assert.Empty(t, k.paper.says["trial-firmness"])
+	assert.NotEmpty(t, k.paper.says["trial-plunger"])
+	assert.True(t, k.paper.invalid["trial-plunger"])
+	assert.Empty(t, k.stored())
+	k.typing("trial-plunger", "")
+	k.press("trial-save")
+	assert.Len(t, k.stored(), 1)
+	assert.Empty(t, k.paper.says["trial-plunger"])
+}
+
+// What stands in the pan is what was made, also when it was not saved.
+func TestTrialOfTheChangedPan(t *testing.T) {
+	k := quince(t)
+	k.typing("dose-1-amount", "3.5")
+	k.press("kept-pan")
+	assert.Contains(t, k.paper.texts["trial-of"], "agar 3.5\u00a0g")
+	k.typing("trial-firmness", "0")
+	k.press("trial-save")
+	assert.Contains(t, k.paper.texts["trial-1-doses"], "agar 3.5\u00a0g")
+	k.press("new")
+	k.press("kept", 1)
+	assert.Contains(t, k.paper.texts["trial-of"], "agar 3\u00a0g", "another formula is in the pan: it is of the newest version")
+}
+
+func TestLadderCups(t *testing.T) {
+	f := formula.Formula{
+		Parts: []formula.Part{{Name: "quince juice", Amount: unit.Grams(200)}},
+		Doses: []formula.Dose{{Agent: "agar", Name: "agar", Amount: unit.Grams(2)}, {Agent: "xanthan", Name: "xanthan", Amount: unit.Amount{Value: 0.2, Unit: unit.PercentOf}, Basis: formula.OnLiquid}},
+	}
+	for cups := 3; cups <= 5; cups++ {
+		list, others, ok := ladder(f, 0, cups, 80, gel.Shelf{})
+		require.True(t, ok)
+		require.Len(t, list, cups)
+		assert.InDelta(t, 0.16, float64(others[1]), 1e-9, "0.2 %% of 80 g")
+		present := false
+		for i, c := range list {
+			assert.InDelta(t, c.dose.Value/100*80, float64(c.mass), 1e-9)
+			assert.InDelta(t, 0.2, c.made.Doses[1].Amount.Value, 0, "the other agent stays")
+			present = present || math.Abs(c.dose.Value-1) < 1e-9
+			if i > 0 {
+				assert.InEpsilon(t, ladderStep, c.dose.Value/list[i-1].dose.Value, 0.01)
+			}
+			b, err := gel.Convert(c.made, gel.Shelf{})
+			require.NoError(t, err)
+			assert.InEpsilon(t, float64(c.mass), float64(b.Doses[0].Mass), 1e-9, "the batch weighs what the cup says")
+		}
+		assert.True(t, present, "the present dose, 1 %%, is among them")
+	}
+	assert.InDelta(t, 2, f.Doses[0].Amount.Value, 0, "the formula itself is left alone")
+	for name, bad := range map[string]formula.Formula{"no doses": {Parts: f.Parts}, "no liquid": {Doses: f.Doses}} {
+		_, _, ok := ladder(bad, 0, 3, 80, gel.Shelf{})
+		assert.False(t, ok, name)
+	}
+}
+
+func TestLadderOnThePage(t *testing.T) {
+	k := someone(t)
+	k.twoAgents() // 1 % agar, 0.5 % xanthan
+	k.press("save")
+	k.app.LabOn()
+	k.show()
+	k.press("kept-pan")
+	assert.Equal(t, []string{"0", "agar", "1", "xanthan"}, k.paper.choices["ladder-agent"])
+	assert.Equal(t, 5, k.paper.rows["ladder"])
+	assert.InEpsilon(t, 1.0, k.figure("ladder-3-dose"), 1e-9)
+	assert.InEpsilon(t, 0.8, k.figure("ladder-3-mass"), 1e-9)
+	assert.True(t, k.shown("ladder-3-present") && !k.shown("ladder-2-present"))
+	assert.Equal(t, "In each cup: 80\u00a0g of liquid, 0.4\u00a0g xanthan", k.paper.texts["ladder-each"])
+	k.typing("ladder-cup", "40")
+	assert.NotEmpty(t, k.paper.says["ladder-cup"])
+	assert.False(t, k.shown("ladder-body"))
+	k.typing("ladder-cup", "50", "ladder-cups", "3", "ladder-agent", "1")
+	assert.Equal(t, 3, k.paper.rows["ladder"])
+	assert.InEpsilon(t, 0.25, k.figure("ladder-2-mass"), 1e-9)
+	assert.Contains(t, k.paper.texts["ladder-each"], "0.5\u00a0g agar")
+
+	k.press("ladder-save")
+	assert.Contains(t, k.paper.says["ladder-save"], "at least one cup")
+	k.typing("ladder-1-firmness", "-1", "ladder-3-firmness", "0")
+	k.press("ladder-save")
+	assert.Empty(t, k.paper.says["ladder-save"])
+	require.Len(t, k.stored(), 2)
+	assert.ElementsMatch(t, []string{"too soft", "right"}, k.column("trial", "what"))
+	assert.Empty(t, k.paper.values["ladder-1-firmness"])
+
+	w := k.told()
+	require.Len(t, w.Tried, 2)
+	m, ok := madeOf(w.Tried[0].Batch)
+	require.True(t, ok)
+	assert.Equal(t, unit.PercentOf, m.Made.Doses[1].Amount.Unit)
+	assert.NotEqual(t, m.Aim.Doses[1].Amount, m.Made.Doses[1].Amount, "the aim is the recipe, not the cup")
+
+	k.press("ladder-use", 3)
+	assert.Equal(t, "pan", k.at)
+	assert.Equal(t, "0.6", k.paper.values["dose-2-amount"])
+	assert.Equal(t, "%", k.paper.values["dose-2-unit"])
+	assert.Equal(t, "Changed since it was saved", k.saveState())
+	k.press("undo")
+	assert.Equal(t, "1", k.paper.values["dose-2-amount"])
+}
+
+func TestLadderOfWhatCannotBeWorkedOut(t *testing.T) {
+	k := someone(t)
+	k.press("new")
+	k.typing("name", "nothing yet", "part-1-name", "milk", "part-1-amount", "100", "batch-liquid", "100")
+	k.press("save")
+	k.press("kept-pan")
+	assert.True(t, k.shown("ladder-unknown"))
+	assert.False(t, k.shown("ladder-body"))
+	k.press("ladder-save")
+	assert.Empty(t, k.stored())
+}
+
+func TestLearnedIsTakenAwayAndBack(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.press("save")
+	k.app.LabOn()
+	assert.False(t, k.shown("learned"))
+	k.press("kept-pan")
+	k.typing("trial-firmness", "-1")
+	k.press("trial-save")
+	assert.True(t, k.shown("learned"))
+	assert.Equal(t, []string{"agar, trials judged: 1", "xanthan gum, trials judged: 1"}, k.column("learned", "what"))
+	assert.Len(t, k.told().Tried, 1)
+
+	k.typing("learned-1-use", "")
+	assert.Empty(t, k.told().Tried, "the lab goes by the tables")
+	again := returning(t, k.store.Connect(), k.app.Draft())
+	again.app.LabOn()
+	assert.Empty(t, again.told().Tried, "also at the next visit")
+	assert.Empty(t, again.paper.values["learned-1-use"])
+	again.typing("learned-1-use", "1")
+	assert.Len(t, again.told().Tried, 1)
+
+	k.press("new")
+	k.typing("dose-1-name", "gelatin", "dose-1-amount", "5")
+	assert.Empty(t, k.told().Tried, "trials of other agents are of no use here")
+}
+
+func TestLabHearsOfNoMoreTrialsThanItTakes(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.press("save")
+	k.app.LabOn()
+	k.press("kept-pan")
+	for range formula.MaxTried + 5 {
+		k.time++
+		k.typing("trial-firmness", "0")
+		k.press("trial-save")
+	}
+	assert.Len(t, k.told().Tried, formula.MaxTried)
+}

@@ -1,0 +1,154 @@
+package screen
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestVersionsSayWhatChanged(t *testing.T) {
+	k := quince(t)
+	k.press("kept-pan")
+	assert.Equal(t, "book", k.at)
+	assert.True(t, k.shown("kept") && !k.shown("book-list"))
+	assert.Equal(t, "Quince gel", k.paper.texts["kept-name"])
+	assert.Equal(t, []string{"Version 3, 2026-05-06", "Version 2, 2026-05-05", "Version 1, 2026-05-04"}, k.column("version", "name"))
+	what := k.column("version", "what")
+	assert.Contains(t, what[0], "locust bean gum added: 0.4\u00a0g")
+	assert.Contains(t, what[0], "Make it for: 350\u00a0g of liquid → 700\u00a0g of liquid")
+	assert.Equal(t, "agar: 2\u00a0g → 3\u00a0g", what[1])
+	assert.Equal(t, "The first one", what[2])
+	assert.False(t, k.shown("version-1-back"), "the newest is where one is")
+	assert.True(t, k.shown("version-2-back"))
+	k.press("kept-close")
+	assert.True(t, !k.shown("kept") && k.shown("book-list"))
+}
+
+func TestOldVersionOpensAndSavesAsANewOne(t *testing.T) {
+	k := quince(t)
+	k.press("kept", 1)
+	k.press("version-open", 3)
+	assert.Equal(t, "pan", k.at)
+	assert.Equal(t, "2", k.paper.values["dose-1-amount"])
+	assert.Equal(t, "Changed since it was saved", k.saveState())
+	k.time += day
+	k.press("save")
+	assert.Equal(t, "Saved 2026-05-07", k.saveState())
+	k.press("kept-pan")
+	assert.Len(t, k.column("version", "name"), 4)
+	assert.Contains(t, k.column("version", "what")[0], "locust bean gum taken out")
+	assert.Len(t, k.names(), 1, "no copy")
+
+	k.press("version-open", 1)
+	assert.Equal(t, "Saved 2026-05-07", k.saveState(), "the newest is what is saved")
+}
+
+func TestGoBackAndTakeThatBack(t *testing.T) {
+	k := quince(t)
+	k.press("kept-pan")
+	k.press("version-back", 2)
+	assert.Equal(t, 4, k.paper.rows["version"], "what was there stays")
+	assert.Equal(t, "3", k.paper.values["dose-1-amount"])
+	assert.Equal(t, "350", k.paper.values["batch-liquid"], "the pan follows")
+	assert.Equal(t, "Saved 2026-05-06", k.saveState())
+	assert.Contains(t, k.paper.texts["undo-what"], "Version 2")
+	k.press("undo")
+	assert.Equal(t, 5, k.paper.rows["version"])
+	assert.Equal(t, "700", k.paper.values["batch-liquid"])
+
+	k.typing("batch-liquid", "123")
+	k.press("version-back", 4)
+	assert.Equal(t, "123", k.paper.values["batch-liquid"], "a change in the pan is not lost")
+	k.press("save")
+	assert.Len(t, k.names(), 2, "and is kept beside it")
+}
+
+func TestBranch(t *testing.T) {
+	k := quince(t)
+	k.press("kept-pan")
+	k.press("version-branch", 2)
+	assert.Equal(t, "Quince gel (from version 2)", k.paper.texts["kept-name"])
+	assert.Equal(t, []string{"Begun from another formula"}, k.column("version", "what"))
+	assert.Len(t, k.names(), 2)
+	k.press("version-open", 1)
+	assert.Equal(t, "3", k.paper.values["dose-1-amount"])
+	assert.Equal(t, "350", k.paper.values["batch-liquid"])
+}
+
+// differing are the lines of the comparison that are not the same.
+func (k *kitchen) differing() map[string][3]string {
+	out := map[string][3]string{}
+	what, mark, left, right := k.column("differ", "what"), k.column("differ", "mark"), k.column("differ", "left"), k.column("differ", "right")
+	for i := range what {
+		if mark[i] != "same" {
+			out[what[i]] = [3]string{mark[i], left[i], right[i]}
+		}
+	}
+	return out
+}
+
+func TestCompare(t *testing.T) {
+	k := quince(t)
+	k.press("kept-pan")
+	assert.True(t, k.shown("compare"))
+	assert.Equal(t, "2", k.paper.values["compare-left"])
+	assert.Equal(t, "3", k.paper.values["compare-right"])
+	assert.Equal(t, map[string][3]string{
+		"locust bean gum": {"only on the right", "–", "0.4\u00a0g"},
+		"Make it for":     {"changed", "350\u00a0g of liquid", "700\u00a0g of liquid"},
+	}, k.differing())
+	k.typing("compare-left", "3", "compare-right", "1")
+	assert.Equal(t, map[string][3]string{
+		"locust bean gum": {"only on the left", "0.4\u00a0g", "–"},
+		"agar":            {"changed", "3\u00a0g", "2\u00a0g"},
+		"Make it for":     {"changed", "700\u00a0g of liquid", "350\u00a0g of liquid"},
+	}, k.differing())
+	k.typing("compare-left", "1")
+	assert.Empty(t, k.differing())
+}
+
+// Everything that a formula holds must show in a comparison.
+func TestCompareSeesEveryInput(t *testing.T) {
+	base := []string{"make", "portions", "portions", "12", "portion-size", "70", "loss-boil-unit", "g"}
+	for name, pair := range map[string][2]string{
+		"part-1-name": {"quince juice", "pear juice"}, "part-1-amount": {"200", "201"}, "part-1-unit": {"g", "ml"},
+		"dose-1-amount": {"2", "2.001"}, "dose-1-unit": {"%", "% batch"}, "portions": {"12", "13"}, "portion-size": {"70", "71"}, "spare": {"", "5"},
+		"loss-boil": {"", "15"}, "loss-blender": {"3", "4"}, "loss-sieve": {"1", "2"}, "loss-bottle": {"1", "2"}, "liquid-density": {"1", "1.02"},
+		"tags": {"cold", "cold, sweet"}, "notes": {"a", "b"}, "name": {"a", "b"}, "lab-swap-ph": {"", "3.4"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			k := someone(t)
+			k.twoAgents()
+			k.typing(base...)
+			k.typing(name, pair[0])
+			k.press("save")
+			k.typing(name, pair[1])
+			k.press("save")
+			require.True(t, strings.HasPrefix(k.saveState(), "Saved"), k.saveState())
+			k.press("kept-pan")
+			require.Equal(t, 2, k.paper.rows["version"])
+			assert.NotEmpty(t, k.differing())
+		})
+	}
+}
+
+func TestVersionsOfAnotherWindow(t *testing.T) {
+	k := quince(t)
+	k.press("kept-pan")
+	other := returning(t, k.store.Connect(), "")
+	other.ids = 1000
+	other.press("open", 1)
+	other.typing("dose-1-amount", "5")
+	other.press("save")
+	k.app.Changed(t.Context())
+	k.show()
+	assert.Equal(t, 4, k.paper.rows["version"])
+	other.press("delete", 1)
+	other.press("purge-yes")
+	k.app.Changed(t.Context())
+	k.show()
+	assert.False(t, k.shown("kept"), "it is gone")
+	assert.Contains(t, k.paper.texts["storage-problem"], "no longer in the book")
+}
