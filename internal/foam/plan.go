@@ -112,6 +112,29 @@ func Make(r Request) (Plan, error) {
 	return Plan{}, &Unworkable{Reason: reason, Nearest: r.nearest(reason)}
 }
 
+// Size is [Make] without pressures, pictures, order and notes: base, fillings,
+// chargers and what comes of them, where only those are asked for. Errors are
+// refusals, without the nearest request.
+func Size(r Request) (Plan, error) {
+	kind, err := r.check()
+	if err != nil {
+		return Plan{}, err
+	}
+	if !kind.Siphon {
+		return r.withoutSiphon(kind, Verdict{})
+	}
+	p, _, err := r.sized(kind)
+	return p, err
+}
+
+func (r Request) sized(kind Type) (Plan, []note.Note, error) {
+	bodies, err := r.bodies(kind)
+	if err != nil {
+		return Plan{}, nil, err
+	}
+	return r.smallest(kind, bodies)
+}
+
 func (r Request) plan() (Plan, error) {
 	kind, err := r.check()
 	if err != nil {
@@ -124,11 +147,7 @@ func (r Request) plan() (Plan, error) {
 	if !kind.Siphon {
 		return r.withoutSiphon(kind, verdict)
 	}
-	bodies, err := r.bodies(kind)
-	if err != nil {
-		return Plan{}, err
-	}
-	p, raised, err := r.smallest(kind, bodies)
+	p, raised, err := r.sized(kind)
 	if err != nil {
 		return Plan{}, err
 	}

@@ -413,6 +413,21 @@ func TestAirNeedsNoSiphon(t *testing.T) {
 	assert.True(t, hasLevel(p.Notes, note.Danger))
 }
 
+func TestSizeIsThePlanWithoutItsDetails(t *testing.T) {
+	for covers := 1; covers < 400; covers += 57 {
+		for _, basis := range []Basis{ByTradeRule, ByGasBalance} {
+			r := Request{Formula: vegetable(), Covers: covers, Portion: Portion{Size: 40}, Shelf: shelf(1, 2, 1), Basis: basis}
+			want, err := Make(r)
+			got, sizeErr := Size(r)
+			require.Equal(t, err == nil, sizeErr == nil)
+			assert.Equal(t, want.Base, got.Base)
+			assert.Equal(t, want.Chargers, got.Chargers)
+			assert.Len(t, got.Fillings, len(want.Fillings))
+			assert.Equal(t, want.Portions, got.Portions)
+		}
+	}
+}
+
 func TestFiveHundredCoversFromAWildShelf(t *testing.T) {
 	var all []Siphon
 	for i := range maxShelf {

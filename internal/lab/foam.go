@@ -116,7 +116,7 @@ func (f *siphon) compare() {
 	f.by[f.of.Basis] = &f.plan
 	other := f.of
 	other.Basis = foam.ByTradeRule + foam.ByGasBalance - f.of.Basis
-	if plan, err := foam.Make(other); err == nil {
+	if plan, err := foam.Size(other); err == nil {
 		f.by[other.Basis] = &plan
 	}
 }
@@ -167,7 +167,7 @@ func (f *siphon) do(what string, row int, s *state) *formula.Change {
 		return f.makeBase(s)
 	case "take":
 		return f.takeNearest(s)
-	case "draw":
+	case "look":
 		f.drawn = row - 1
 	}
 	return nil

@@ -57,6 +57,7 @@ func sortFoamNotes(notes []note.Note) foamNotes {
 // roughNote rewrites the figures of a note as this section writes them: pressures and
 // growth to two digits, since more would claim too much, and counts as words.
 func roughNote(s *state, n note.Note) note.Note {
+	n.Code = oneRule(n)
 	n.Args = slices.Clone(n.Args)
 	for i, a := range n.Args {
 		text := ""
@@ -81,6 +82,21 @@ func roughNote(s *state, n note.Note) note.Note {
 	return n
 }
 
+// oneRule is the code of a note; where rule of thumb and gas are compared and
+// the rule is one number, that of the sentence which names it once.
+func oneRule(n note.Note) note.Code {
+	low, _ := n.Arg("rule-low")
+	high, _ := n.Arg("rule-high")
+	switch {
+	case low.Value != high.Value:
+	case n.Code == foam.CodeRuleAgrees:
+		return CodeFoamRuleAgrees
+	case n.Code == foam.CodeRuleDiffers:
+		return CodeFoamRuleDiffers
+	}
+	return n.Code
+}
+
 // rows shows notes in a list, as this section writes them.
 func (f *siphon) rows(s *state, list string, notes []note.Note) {
 	out := make([]note.Note, len(notes))
@@ -90,16 +106,29 @@ func (f *siphon) rows(s *state, list string, notes []note.Note) {
 	s.noteRows(foamInput(list), &f.works, out)
 }
 
+// once leaves out what is said already, of another size of body perhaps.
+func once(s *state, notes []note.Note) []note.Note {
+	var out []note.Note
+	said := map[string]bool{}
+	for _, n := range notes {
+		if text := s.words.Note(n); !said[text] {
+			said[text] = true
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
 // showNotes lists what the plan says.
 func (f *siphon) showNotes(s *state) {
 	f.works = works{}
 	var notes []note.Note
 	notes = append(append(notes, s.counted...), s.strange...)
 	sorted := sortFoamNotes(append(notes, f.plan.Notes...))
-	f.rows(s, "warn", append(sorted.danger, sorted.warn...))
+	f.rows(s, "warn", once(s, append(sorted.danger, sorted.warn...)))
 	f.bodyRows(s, "compare", sorted.compare)
 	f.rows(s, "expand", sorted.expand)
-	f.rows(s, "why", sorted.why)
+	f.rows(s, "why", once(s, sorted.why))
 	f.rows(s, "step", f.steps)
 	f.showHold(s)
 	s.showWorks(foamInput("work"), &f.works)

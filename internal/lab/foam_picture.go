@@ -32,19 +32,52 @@ func (f *siphon) fill(x foam.Filling) foam.Fill {
 	return foam.Fill{Siphon: f.of.Shelf[x.Shelf], Base: f.of.Formula.Base, Mass: x.Mass, Charges: x.Charges}
 }
 
+// looks are the fillings worth a picture of their own: one of each size of body
+// and count of charges, by their place in the plan.
+func (f *siphon) looks() []int {
+	var out []int
+next:
+	for i, x := range f.plan.Fillings {
+		for _, at := range out {
+			if y := f.plan.Fillings[at]; x.Shelf == y.Shelf && x.Charges == y.Charges {
+				continue next
+			}
+		}
+		out = append(out, i)
+	}
+	return out
+}
+
 // showDrawn shows one filling: the cut-away, the pressures charge by charge, and
 // what warming does.
 func (f *siphon) showDrawn(s *state) {
-	all := f.plan.Fillings
-	s.page.Show(foamInput("picture"), len(all) > 0)
-	s.page.Show(foamInput("bar"), len(all) > 0)
-	if len(all) == 0 {
+	looks := f.looks()
+	s.page.Show(foamInput("picture"), len(looks) > 0)
+	s.page.Show(foamInput("bar"), len(looks) > 0)
+	if len(looks) == 0 {
 		return
 	}
-	x := all[groups(all)[f.drawn].first]
+	f.drawn = max(0, min(f.drawn, len(looks)-1))
+	f.showLooks(s, looks)
+	x := f.plan.Fillings[looks[f.drawn]]
 	f.draw(s, x)
 	f.showLadder(s, x)
 	f.showWarming(s, x)
+}
+
+// showLooks offers the pictures, where there is more than one.
+func (f *siphon) showLooks(s *state, looks []int) {
+	list := foamInput("look")
+	if len(looks) < 2 {
+		s.page.Rows(list, 0)
+		return
+	}
+	s.page.Rows(list, len(looks))
+	for i, at := range looks {
+		x := f.plan.Fillings[at]
+		s.page.Text(view.Row(list, i, "at"), s.say("lab-foam.look", note.Typed("siphon", f.sizeText(s, x.Shelf)), note.Typed("mass", grams(s, x.Mass))))
+		s.page.Set(view.Row(list, i, "at"), "aria-pressed", strconv.FormatBool(i == f.drawn))
+	}
 }
 
 // draw draws a filling and says the same in text.
@@ -182,21 +215,26 @@ func (f *siphon) showLadder(s *state, x foam.Filling) {
 	}
 }
 
+// rungs are the pressures charge by charge. The last at the base's own
+// temperature is in the filling already.
 func (f *siphon) rungs(x foam.Filling) []rung {
 	fill := f.fill(x)
-	at := []unit.Celsius{fill.Base.Temperature}
-	if fill.Base.Temperature < roomC {
-		at = append(at, roomC)
-	}
+	here := fill.Base.Temperature
 	var out []rung
-	for _, t := range at {
+	climb := func(charges int, t unit.Celsius) {
+		fill.Charges = charges
 		ladder, err := foam.Ladder(fill, t)
 		if err != nil {
-			continue
+			return
 		}
 		for _, r := range ladder {
 			out = append(out, rung{r, t})
 		}
+	}
+	climb(x.Charges-1, here)
+	out = append(out, rung{foam.Rung{Charge: x.Charges, Before: x.Before, After: x.After}, here})
+	if here < roomC {
+		climb(x.Charges, roomC)
 	}
 	return out
 }

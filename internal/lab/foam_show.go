@@ -76,11 +76,13 @@ type shownAnswer struct {
 func (f *siphon) showBase(s *state) {
 	p := f.plan
 	s.page.Figure(foamInput("base"), float64(p.Base), grams(s, p.Base))
-	text := s.say("lab-foam.for-all")
+	text, covers := s.say("lab-foam.for-all"), ""
 	if f.of.Covers > 0 {
-		text = s.say("lab-foam.for", note.Num("covers", float64(f.of.Covers), unit.One), note.Typed("portion", portionText(s, f.of.Portion)),
+		covers = s.words.Figure(float64(f.of.Covers), unit.One)
+		text = s.say("lab-foam.for", note.Typed("portion", portionText(s, f.of.Portion)),
 			note.Typed("each", s.words.Figure(float64(p.PerCover), unit.Gram)))
 	}
+	s.page.Figure(foamInput("covers-planned"), float64(f.of.Covers), covers)
 	s.page.Text(foamInput("for"), text)
 	fits := f.fits()
 	s.page.Show(foamInput("make"), !fits && f.of.Covers > 0)
@@ -94,7 +96,6 @@ func (f *siphon) showFillings(s *state) {
 	name := foamInput("fill")
 	s.page.Show(foamInput("siphons"), len(all) > 0)
 	s.page.Rows(name, len(list))
-	f.drawn = max(0, min(f.drawn, len(list)-1))
 	for i, g := range list {
 		x := all[g.first]
 		s.page.Text(view.Row(name, i, "name"), f.groupText(s, g))
@@ -102,8 +103,6 @@ func (f *siphon) showFillings(s *state) {
 		s.page.Text(view.Row(name, i, "each"), s.sayIf(g.count > 1, "lab-foam.each"))
 		s.page.Figure(view.Row(name, i, "charges"), float64(x.Charges), chargesText(s, x.Charges))
 		s.page.Text(view.Row(name, i, "bar"), s.say("lab-foam.fill-bar", note.Typed("before", barText(s, x.Before.Typical)), note.Typed("after", barText(s, x.After.Typical))))
-		s.page.Show(view.Row(name, i, "draw"), len(list) > 1)
-		s.page.Set(view.Row(name, i, "draw"), "aria-pressed", map[bool]string{true: "true", false: "false"}[i == f.drawn])
 	}
 }
 

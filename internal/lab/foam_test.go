@@ -371,7 +371,7 @@ func FuzzFoamInputs(f *testing.F) {
 			"unit", []string{"", "g", "quenelle"}[rng.IntN(3)], "basis", []string{"rule", "gas"}[rng.IntN(2)], "kind", foam.Types()[rng.IntN(len(foam.Types()))].ID)
 		p.lab.Do(foamInput("make"), 0)
 		p.lab.Do(foamInput("take"), 0)
-		p.lab.Do(foamInput("draw"), rng.IntN(50)-5)
+		p.lab.Do(foamInput("look"), rng.IntN(50)-5)
 		p.read(p.lab.Patch())
 	})
 }

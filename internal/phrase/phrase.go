@@ -4,6 +4,7 @@
 package phrase
 
 import (
+	"slices"
 	"strings"
 
 	"tremblant/internal/note"
@@ -38,11 +39,29 @@ func (b Book) Fill(key string, args []note.Arg) string {
 	if !strings.Contains(s, "{") {
 		return s
 	}
-	pairs := make([]string, 0, 2*len(args))
-	for _, a := range args {
-		pairs = append(pairs, "{"+a.Name+"}", b.Arg(a))
+	return b.fill(s, args)
+}
+
+// fill puts the arguments in, each name looked up where it stands: a sentence
+// has two or three, and is filled once.
+func (b Book) fill(s string, args []note.Arg) string {
+	var out strings.Builder
+	for {
+		before, rest, open := strings.Cut(s, "{")
+		name, after, closed := strings.Cut(rest, "}")
+		i := slices.IndexFunc(args, func(a note.Arg) bool { return a.Name == name })
+		out.WriteString(before)
+		switch {
+		case !open:
+			return out.String()
+		case closed && i >= 0:
+			out.WriteString(b.Arg(args[i]))
+			s = after
+		default:
+			out.WriteByte('{')
+			s = rest
+		}
 	}
-	return strings.NewReplacer(pairs...).Replace(s)
 }
 
 // Arg is one argument as text.
