@@ -98,9 +98,9 @@ func TestTwoWindowsKeepBoth(t *testing.T) {
 
 func TestWithoutAStore(t *testing.T) {
 	for name, script := range map[string]string{
-		"missing":  `Object.defineProperty(globalThis, "indexedDB", { value: undefined })`,
-		"throws":   `Object.defineProperty(globalThis, "indexedDB", { get() { throw new DOMException("denied", "SecurityError") } })`,
-		"refuses":  `IDBFactory.prototype.open = function () { throw new DOMException("denied", "SecurityError") }`,
+		"missing":                 `Object.defineProperty(globalThis, "indexedDB", { value: undefined })`,
+		"throws":                  `Object.defineProperty(globalThis, "indexedDB", { get() { throw new DOMException("denied", "SecurityError") } })`,
+		"refuses":                 `IDBFactory.prototype.open = function () { throw new DOMException("denied", "SecurityError") }`,
 		"and nothing else either": `for (const key of ["localStorage", "sessionStorage"]) Object.defineProperty(globalThis, key, { get() { throw new DOMException("denied", "SecurityError") } }); Object.defineProperty(globalThis, "indexedDB", { value: null })`,
 	} {
 		t.Run(name, func(t *testing.T) {
