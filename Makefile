@@ -8,6 +8,7 @@
 
 STATICCHECK_VERSION     := v0.8.2
 WASMBROWSERTEST_VERSION := v0.11.0
+AXE_VERSION             := 4.14.1
 RELEASE                 := 0.1.0
 
 PORT     ?= 8080
@@ -19,6 +20,7 @@ SCREENS  ?= $(CURDIR)/testdata/screens
 TOOLS           := $(CURDIR)/.tools
 STATICCHECK     := $(TOOLS)/staticcheck-$(STATICCHECK_VERSION)/staticcheck
 WASMBROWSERTEST := $(TOOLS)/wasmbrowsertest-$(WASMBROWSERTEST_VERSION)/wasmbrowsertest
+AXE             := $(TOOLS)/axe-core-$(AXE_VERSION)/node_modules/axe-core/axe.min.js
 
 SITE  := go run ./internal/site/cmd/site
 WASM  := GOOS=js GOARCH=wasm
@@ -65,9 +67,9 @@ test-kill: programs
 	@echo "== the book, Chromium killed $(KILLS) times while it saves"
 	go test -count=1 -timeout 20m -tags kill ./internal/book/kill -rounds $(KILLS)
 
-test-page: programs build
+test-page: programs build $(AXE)
 	@echo "== the whole page, in Chromium"
-	go test -count=1 -timeout 14m -tags e2e $(PAGE)
+	AXE="$(AXE)" go test -count=1 -timeout 20m -tags e2e $(PAGE)
 
 # Debian's programs that the tests run.
 programs:
@@ -78,6 +80,11 @@ $(STATICCHECK):
 
 $(WASMBROWSERTEST):
 	GOBIN=$(dir $@) go install github.com/agnivade/wasmbrowsertest@$(WASMBROWSERTEST_VERSION)
+
+# A rule book for accessibility; it runs in the tests' pages and does not ship.
+$(AXE): | programs
+	npm install --silent --no-audit --no-fund --ignore-scripts --no-save \
+		--prefix $(TOOLS)/axe-core-$(AXE_VERSION) axe-core@$(AXE_VERSION)
 
 lint: $(STATICCHECK)
 	@echo "== gofmt"
@@ -106,8 +113,8 @@ soak: programs build
 	go test -count=1 -timeout 60m -tags kill ./internal/book/kill -rounds 1000
 	go test -count=1 -timeout 30m -tags e2e,soak -run '^TestSoak' -v $(PAGE)
 
-screens: programs build
-	SCREENS="$(SCREENS)" go test -count=1 -timeout 14m -tags e2e $(PAGE)
+screens: programs build $(AXE)
+	AXE="$(AXE)" SCREENS="$(SCREENS)" go test -count=1 -timeout 20m -tags e2e $(PAGE)
 
 fuzz:
 	@for package in $$(go list ./...); do \

@@ -49,12 +49,24 @@ function makeRow(list, number) {
   return row;
 }
 
+// The figure to weigh is large; its unit need not be.
+function smallUnit(el, text) {
+  const at = text.lastIndexOf("\u00a0");
+  el.classList.toggle("long", at > LONG_FIGURE);
+  if (at < 0) return;
+  const unit = document.createElement("small");
+  unit.textContent = text.slice(at);
+  el.replaceChildren(text.slice(0, at), unit);
+}
+const LONG_FIGURE = 6; // characters
+
 const ops = {
   figure(name, value, text) {
     const el = first("data-figure", name);
     if (!el) return;
     el.value = value;
     el.textContent = text;
+    if (el.parentElement.matches(".weigh")) smallUnit(el, text);
   },
   text(id, text) {
     const el = byId(id);
