@@ -136,7 +136,7 @@ function showClocks() {
 
 // Says that time is up, by all means that the person has allowed.
 function call(row, clock) {
-  navigator.vibrate?.([400, 200, 400, 200, 400]);
+  if (navigator.userActivation?.hasBeenActive) navigator.vibrate?.([400, 200, 400, 200, 400]);
   beep();
   if (globalThis.Notification?.permission !== "granted" || !wantsTelling()) return;
   const said = [row.querySelector(".timer-over").textContent, { body: clock.name, tag: `${STORED}-${clock.key}` }];
