@@ -205,12 +205,12 @@ let lab = null;
 const labParts = () => document.querySelectorAll("details[data-lab][open]");
 
 const fromLab = {
-  patch: (text) => page.apply(text),
-  change: (text) => page.event("lab-change", text),
-  ready() {
-    root.dataset.lab = "1";
-    page.event("lab-on"); // the program answers with the working formula
+  patch(text) {
+    page.apply(text);
+    root.dataset.lab = "1"; // not before: the first patch fills the inputs, and would take back what was typed
   },
+  change: (text) => page.event("lab-change", text),
+  ready: () => page.event("lab-on"), // the program answers with the working formula
   failed(why) {
     page.log(`lab: ${why}`);
     byId("lab-failed").hidden = false;

@@ -13,12 +13,13 @@
 //                   failed why     nothing more will come
 //
 // What comes before the lab is ready waits. A burst of messages is answered
-// once, with the newest working formula only.
+// once, with the newest working formula only. All is told in the order in which
+// it came: a formula that was sent before a key was pressed must not seem to
+// take the key back.
 
 importScripts("{{asset wasm_exec.js}}");
 
 const waiting = [];
-let working = null; // the newest that was not told yet
 let handle = null; // set by the program
 let soon = 0;
 
@@ -27,8 +28,6 @@ const tell = (...message) => postMessage(message);
 function answer() {
   soon = 0;
   for (const message of waiting.splice(0)) handle(...message);
-  if (working) handle(...working);
-  working = null;
   handle("show");
 }
 
@@ -75,7 +74,10 @@ addEventListener("message", ({ data: message }) => {
     start(...args).catch((error) => tell("failed", String(error)));
     return;
   }
-  if (kind === "working") working = message;
-  else waiting.push(message);
+  if (kind === "working") {
+    const older = waiting.findIndex(([waits]) => waits === "working");
+    if (older >= 0) waiting.splice(older, 1);
+  }
+  waiting.push(message);
   later();
 });

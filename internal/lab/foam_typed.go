@@ -94,16 +94,15 @@ func (t foamTyped) count(name string) int { return int(math.Ceil(t.or(name, 0)))
 // share is a typed per cent in parts of one.
 func (t foamTyped) share(name string) unit.Fraction { return unit.Percent(t.or(name, 0)) }
 
-// inputs implements section.
+// inputs implements section. "serve" and "basis" are not among them: they always
+// show what the plan is made with, chosen or not.
 func (f *siphon) inputs() []string {
 	var names []string
 	for _, x := range foamFigures {
 		names = append(names, foamInput(x.name))
 	}
-	for _, list := range [][]string{foamChoices[:], foamTicks[:]} {
-		for _, name := range list {
-			names = append(names, foamInput(name))
-		}
+	for _, name := range append([]string{"kind", "unit"}, foamTicks[:]...) {
+		names = append(names, foamInput(name))
 	}
 	return names
 }
