@@ -22,18 +22,6 @@ func labReady(p *Page) {
 	p.Wait(`document.querySelector("#lab-swap-now-texture").textContent !== ""`)
 }
 
-// labKept waits until the service worker has kept the whole lab.
-func labKept(p *Page) {
-	p.t.Helper()
-	p.Run(`globalThis.labKept = false; (async () => { while (!labKept) {
-		const names = [];
-		for (const cache of await caches.keys()) for (const { url } of await (await caches.open(cache)).keys()) names.push(url);
-		labKept = [/\/lab\.\w+\.js$/, /\/lab\.\w+\.wasm$/].every((file) => names.some((name) => file.test(name)));
-		await new Promise((soon) => setTimeout(soon, 50));
-	} })()`)
-	p.Wait("labKept")
-}
-
 // taps presses and counts.
 type taps struct {
 	page *Page

@@ -53,7 +53,7 @@ func TestBackwardYield(t *testing.T) {
 	choose(page, "make", "portions")
 	page.WaitShown("#make-portions")
 	page.Press("#losses > summary")
-	typing(page, "portions", "40", "portion-size", "6", "spare", "10", "dose-1-name", "agar", "dose-1-amount", "1",
+	typeAll(page, "portions", "40", "portion-size", "6", "spare", "10", "dose-1-name", "agar", "dose-1-amount", "1",
 		"dose-2-name", "xanthan", "dose-2-amount", "0,5", "part-1-name", "quince juice", "part-1-amount", "1",
 		"loss-boil", "12", "loss-blender", "8", "loss-bottle", "5")
 	page.WaitFigure("total-mass", 264/(0.95*0.92)+12)
@@ -81,12 +81,12 @@ func TestGelatin(t *testing.T) {
 	_, _, page := visit(t)
 	newFormula(page)
 	choose(page, "dose-1-unit", "sheet")
-	typing(page, "part-1-name", "cream", "part-1-amount", "500", "dose-1-name", "gelatin", "dose-1-amount", "4", "batch-liquid", "750")
+	typeAll(page, "part-1-name", "cream", "part-1-amount", "500", "dose-1-name", "gelatin", "dose-1-amount", "4", "batch-liquid", "750")
 	page.WaitFigure("dose-1-mass", 6)
 	page.WaitText(`[data-for="ask-sheet-mass"]`, "Weigh one sheet")
 	page.Shot("pan-sheets-ask")
 	goTo(page, "shelf")
-	typing(page, "sheet-mass", "2.5", "powder-bloom", "200")
+	typeAll(page, "sheet-mass", "2.5", "powder-bloom", "200")
 	choose(page, "sheet-grade", "silver")
 	goTo(page, "pan")
 	assert.False(t, page.Visible("#ask-sheet"), "asked once")
@@ -95,7 +95,7 @@ func TestGelatin(t *testing.T) {
 
 	// Weighed gelatin by grams × √Bloom: 6 × √(250/200) (common practice, no source).
 	choose(page, "dose-1-unit", "g")
-	typing(page, "dose-1-amount", "6", "dose-1-grade", "250", "batch-liquid", "500")
+	typeAll(page, "dose-1-amount", "6", "dose-1-grade", "250", "batch-liquid", "500")
 	page.WaitFigure("dose-1-as-powder", 6*math.Sqrt(1.25))
 	page.Reload()
 	usable(page)
@@ -123,7 +123,7 @@ func TestPaste(t *testing.T) {
 func TestDraftSurvives(t *testing.T) {
 	server, browser, page := visit(t)
 	twoAgents(page, "Quince gel")
-	typing(page, "dose-2-amount", "1,2,3", "batch-liquid", "400")
+	typeAll(page, "dose-2-amount", "1,2,3", "batch-liquid", "400")
 	page.Wait(`sessionStorage.getItem("tremblant-draft").includes("1,2,3")`)
 	page.Reload()
 	usable(page)

@@ -34,7 +34,7 @@ func usable(page *Page) {
 }
 
 // typing types into inputs: name, text, name, text …
-func typing(page *Page, pairs ...string) {
+func typeAll(page *Page, pairs ...string) {
 	page.t.Helper()
 	for i := 0; i < len(pairs); i += 2 {
 		page.Type(pairs[i], pairs[i+1])
@@ -116,7 +116,7 @@ func twoAgents(page *Page, name string) {
 	page.t.Helper()
 	newFormula(page)
 	do(page, "add-dose")
-	typing(page, "name", name, "part-1-name", "quince juice", "part-1-amount", "200",
+	typeAll(page, "name", name, "part-1-name", "quince juice", "part-1-amount", "200",
 		"dose-1-name", "agar", "dose-1-amount", "2", "dose-2-name", "xanthan", "dose-2-amount", "1", "batch-liquid", "350")
 	page.WaitFigure("dose-1-mass", 3.5)
 }
