@@ -105,6 +105,7 @@ func TestLabMethodPrintsOnePage(t *testing.T) {
 func TestLabMethodAtTheStove(t *testing.T) {
 	server := Serve(t, Dist(t))
 	p := Start(t).Page(Phone)
+	p.Prefer("prefers-reduced-motion", "reduce") // a step that still moves is missed by a press
 	p.Before(`globalThis.locks = []; Object.defineProperty(navigator, "wakeLock", { value: { request: async (kind) => {
 		const lock = new EventTarget();
 		lock.release = async () => { locks.push("off"); lock.dispatchEvent(new Event("release")) };

@@ -1,7 +1,6 @@
 package lab
 
 import (
-	"math"
 	"strconv"
 	"strings"
 
@@ -110,7 +109,3 @@ func capital(text string) string {
 	}
 	return text
 }
-
-// percent is a share in per cent of one decimal more than it needs to be told
-// from its neighbours.
-func percent(f unit.Fraction) float64 { return math.Round(float64(f)*1e6) / 1e4 }
