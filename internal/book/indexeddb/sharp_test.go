@@ -45,8 +45,7 @@ func TestSavedIsReportedAfterCompleteOnly(t *testing.T) {
 	s := open(t, Options{Name: name(t)})
 	var completed atomic.Bool
 	real := s.handle.raw.Get("transaction")
-	var watch js.Func
-	watch = js.FuncOf(func(this js.Value, args []js.Value) any {
+	watch := js.FuncOf(func(this js.Value, args []js.Value) any {
 		list := js.Global().Get("Array").New()
 		for _, a := range args {
 			list.Call("push", a)

@@ -32,11 +32,10 @@ func main() {
 	if js.Global().Get("location").Get("search").String() == "?serve" {
 		serve(ctx, store, b)
 	}
-	if err := run(ctx, store, b); err != nil {
-		post("/trouble", err.Error())
-	}
+	post("/trouble", run(ctx, store, b).Error())
 }
 
+// run saves for ever; what it returns is why it could not go on.
 func run(ctx context.Context, store *indexeddb.Store, b *book.Book) error {
 	state, err := everything(ctx, store)
 	if err != nil {
