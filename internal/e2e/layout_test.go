@@ -163,10 +163,10 @@ const cutOff = `[...document.querySelectorAll("body *")].filter(e => {
 }).map(e => e.outerHTML.slice(0, 120))`
 
 // tooSmall lists what can be pressed and is less than 44 px wide or high. A
-// choice is as large as the label around it.
+// choice, and a file to pick, is as large as the label around it.
 const tooSmall = `[...document.querySelectorAll("a, button, input, select, textarea, summary")].filter(e => {
 	if (!e.checkVisibility({ visibilityProperty: true }) || e.closest("#boot-slow")) return false;
-	const box = (e.type === "radio" ? e.closest("label") : e).getBoundingClientRect();
+	const box = (["radio", "file"].includes(e.type) ? e.closest("label") : e).getBoundingClientRect();
 	return box.width < 44 || box.height < 44;
 }).map(e => e.outerHTML.slice(0, 120) + " " + e.getBoundingClientRect().width + " x " + e.getBoundingClientRect().height)`
 
