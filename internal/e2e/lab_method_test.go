@@ -112,6 +112,7 @@ func TestLabMethodAtTheStove(t *testing.T) {
 		return lock;
 	} } })`)
 	p.Visit(server)
+	p.Prefer("prefers-reduced-motion", "reduce") // nothing moves away from under the finger
 	cookFrom(p, "Quince and bay", fluidGel, "500")
 	set(p, "lab-method-target", "fluid")
 	set(p, "lab-method-bottled", "1")
