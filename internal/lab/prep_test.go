@@ -440,6 +440,9 @@ func TestPrepCooling(t *testing.T) {
 	assert.NotEmpty(t, p.shown["set lab-method-curve-line d"])
 	assert.Contains(t, p.text("cool-1-range"), "to")
 
+	cream := openPrep(t, formula.UsualShelf(), [][3]string{{"milk", "500", "g"}, {"*gelatin", "5", "g"}}, "lab-method-place", "fan-fridge")
+	assert.Equal(t, 3, cream.rows("cool"), "it sets at 10 °C, which is a cold limit as well: once is enough")
+
 	p.typed("lab-method-place", "room")
 	assert.Empty(t, p.shown["value lab-method-cool-4-time"], "a room at 20 °C never brings it to 5 °C")
 	assert.Contains(t, p.text("cool-4-note"), "never gets down")
