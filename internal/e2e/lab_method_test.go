@@ -3,12 +3,14 @@
 package e2e
 
 import (
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
 	"regexp"
 	"testing"
 
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/page"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -89,12 +91,17 @@ func TestLabMethodPrintsOnePage(t *testing.T) {
 				set(p, "lab-method-day", "1")
 			}
 			p.Wait(`document.querySelector(".sheet[data-state=ready]")`)
+			call(p, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
+			assert.True(t, p.Visible(".sheet .sheet-label"), "the sheet is what is printed")
+			assert.False(t, p.Visible("main"), "and nothing else")
+			call(p, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{})
 			for _, size := range papers {
 				pdf := paper(p, "sheet-"+name+"-"+size.name, size.width, size.height)
 				assert.Len(t, pages.FindAll(pdf, -1), 1, "%s on %s", name, size.name)
 			}
-			t.Log(Eval[string](p, `document.querySelector(".sheet").dataset.size`))
 			p.Shot("method-" + name)
+			p.Type("batch-liquid", "much") // no paper from a figure that is wrong
+			p.Wait(`document.querySelector(".sheet").dataset.state === ""`)
 		})
 	}
 }
@@ -113,6 +120,7 @@ func TestLabMethodAtTheStove(t *testing.T) {
 		return lock;
 	} } })`)
 	p.Visit(server)
+	p.Prefer("prefers-reduced-motion", "reduce") // nothing moves away from under the finger
 	cookFrom(p, "Quince and bay", fluidGel, "500")
 	set(p, "lab-method-target", "fluid")
 	set(p, "lab-method-bottled", "1")
@@ -182,6 +190,59 @@ func TestLabMethodAtTheStove(t *testing.T) {
 	p.Dark(true)
 	view(p, "cook-dark")
 }
+
+// TestLabMethodIsTheCooksOwn: a step is reworded, one is moved and one added, with
+// the network gone; all of it comes back with the saved formula.
+func TestLabMethodIsTheCooksOwn(t *testing.T) {
+	server := Serve(t, Dist(t))
+	p := Start(t).Page(Phone)
+	p.Visit(server)
+	p.Prefer("prefers-reduced-motion", "reduce")
+	cookFrom(p, "Quince and bay", fluidGel, "500")
+	server.Kill()
+	set(p, "lab-method-service", "1930")
+	p.WaitText("#lab-method-start-answer", ":")
+
+	step := func(n int) string { return fmt.Sprintf("#lab-method-step-%d-", n) }
+	disperse := Eval[int](p, `1 + [...document.querySelectorAll(".prep-steps > li")].findIndex(li => li.innerText.includes("Disperse"))`)
+	p.Press(step(disperse) + "edit")
+	p.WaitText(step(disperse)+"editor", "In your own words")
+	p.Run(`document.querySelector("#lab-method-words").select()`)
+	p.Type(Eval[string](p, `document.querySelector("#lab-method-words").name`), "Whirl it in the tall jug.")
+	p.WaitText(step(disperse)+"text", "tall jug")
+	p.Shot("method-editor")
+	p.Press("#lab-method-do-up")
+	p.WaitText(step(disperse-1)+"text", "tall jug")
+	p.Press(`#lab-method-editor [data-do="lab-method-step-add"]`)
+	p.WaitText(step(disperse)+"do", "Your own step")
+	p.Type(Eval[string](p, `document.querySelector("#lab-method-words").name`), "Toast the bay leaf.")
+	p.WaitText(step(disperse)+"text", "Toast the bay leaf.")
+
+	small := Eval[[]string](p, `[...document.querySelectorAll("#lab-method :is(button, summary, select, textarea, input:not([type=checkbox]), label.tick)")]
+		.filter(e => e.checkVisibility()).filter(e => e.getBoundingClientRect().height < 44).map(e => e.outerHTML)`)
+	assert.Empty(t, small, "too small for a wet thumb")
+	p.NoHScroll(360)
+
+	p.Press("[data-do=save]")
+	p.WaitText("#save-state", "Saved")
+	p.Reload()
+	p.Ready()
+	p.Press("#lab-method > summary")
+	p.WaitText(step(disperse)+"text", "Toast the bay leaf.")
+	p.WaitText(step(disperse-1)+"text", "tall jug")
+	assert.Equal(t, "19:30", clockless(Eval[string](p, `document.querySelector("[name=lab-method-service]").value`)))
+	p.Dark(true)
+	p.Shot("method-dark")
+	p.Dark(false)
+	p.Press("#lab-method-reset-all")
+	p.WaitText(step(disperse)+"do", "Disperse")
+	p.WaitText("#notice-undo", "as it was worked out")
+	p.Press("[data-do=undo]")
+	p.WaitText(step(disperse)+"text", "Toast the bay leaf.")
+}
+
+// clockless writes 1930 as 19:30.
+func clockless(text string) string { return text[:2] + ":" + text[len(text)-2:] }
 
 // view takes a picture of what a person sees, which for a dialog is not the whole page.
 func view(p *Page, name string) {

@@ -156,17 +156,13 @@ func (s *state) showCooling(p *prepared) {
 	s.page.Show(mname("width-ask"), vessel == "bottle")
 	s.page.Show(mname("vessels-ask"), vessel == "bowl" || vessel == "bottle")
 	s.page.Line(mname("cool-cannot"), s.refusal(p.noCooling))
-	milestones := p.sheet.Cooling
-	if p.curve == nil {
-		milestones = nil
-	}
+	milestones, sets := p.milestones()
 	s.page.Show(mname("cool-answer"), len(milestones) > 0)
 	s.page.Text(mname("cool-sum"), "")
 	if len(milestones) == 0 {
 		s.page.Rows(mname("cool"), 0)
 		return
 	}
-	sets := len(milestones) > len(cool.ColdLimits)
 	s.page.Rows(mname("cool"), len(milestones))
 	for i, ms := range milestones {
 		to := s.words.Figure(float64(ms.Target), unit.DegreeC)
@@ -192,6 +188,20 @@ func (s *state) showCooling(p *prepared) {
 	}
 	s.showRemarks("cool-note", s.remarks(p.curve.Notes))
 	s.drawCooling(p.curve, milestones)
+}
+
+// milestones are the temperatures on the way down, each once, and whether the
+// first is the one that it sets at.
+func (p *prepared) milestones() (out []cool.Milestone, sets bool) {
+	if p.curve == nil {
+		return nil, false
+	}
+	for i, ms := range p.sheet.Cooling {
+		if i == 0 || ms.Target != p.sheet.Cooling[0].Target {
+			out = append(out, ms)
+		}
+	}
+	return out, len(p.sheet.Cooling) > len(cool.ColdLimits)
 }
 
 // milestone is one line for the paper: what is reached, and when.

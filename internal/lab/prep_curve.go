@@ -11,7 +11,7 @@ import (
 
 // The cooling curve: minutes across, °C of the warmest point upwards.
 const (
-	coolLeft, coolRight = 36.0, 312.0
+	coolLeft, coolRight = 36.0, 298.0
 	coolTop, coolFoot   = 8.0, 148.0
 	coolPoints          = 48
 	coolTicks           = 5 // written on each side

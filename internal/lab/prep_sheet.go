@@ -36,7 +36,7 @@ func (s *state) showCook(p *prepared) {
 		}
 		dangers, cautions := s.besides(e)
 		lines = append(lines, cookLine{key: digest("step\t" + e.ID + "\t" + e.Basis()), do: s.stepName(e), text: s.stepText(p, e),
-			limit: upper(s.limits(e)), danger: strings.Join(append(dangers, cautions...), "\n"), timer: timerMinutes(e)})
+			limit: strings.Join(s.limits(e), "\n"), danger: strings.Join(append(dangers, cautions...), "\n"), timer: timerMinutes(e)})
 	}
 	s.page.State(mname("cook"), "")
 	s.page.Set(mname("cook"), "data-batch", p.key())
@@ -169,7 +169,7 @@ func (w *paper) steps(p *prepared) {
 		_, start, _ := s.startOf(p, e.ID)
 		w.cell("sheet-step", i, "start", start)
 		w.cell("sheet-step", i, "text", s.stepText(p, e))
-		w.cell("sheet-step", i, "limit", upper(s.limits(e)))
+		w.cell("sheet-step", i, "limit", upper(s.join(s.limits(e))))
 		w.cell("sheet-step", i, "time", s.stepTime(e))
 	}
 }
@@ -183,7 +183,8 @@ func (s *state) sheetTimes(p *prepared) []string {
 	if place := s.fields[mname("place")]; place != "" {
 		out = append(out, s.msay("sheet-cool", note.Word("place", "medium."+place)))
 	}
-	for _, ms := range p.sheet.Cooling {
+	milestones, _ := p.milestones()
+	for _, ms := range milestones {
 		out = append(out, s.milestone(ms))
 	}
 	return out

@@ -161,13 +161,13 @@ func (s *state) showLimits(i int, e method.Edited) {
 	}
 }
 
-// limits are all of them in one line.
-func (s *state) limits(e method.Edited) string {
+// limits are all of them.
+func (s *state) limits(e method.Edited) []string {
 	var out []string
 	for _, l := range e.Limits {
 		out = append(out, s.limitText(l))
 	}
-	return s.join(out)
+	return out
 }
 
 // besides are what must be said beside a step: dangers, and cautions.

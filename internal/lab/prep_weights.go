@@ -49,7 +49,8 @@ func (s *state) showWeight(p *prepared, i int, line weigh.Line) {
 		}
 	}
 	s.page.Line(at("caution"), loud)
-	s.page.Line(at("note"), quiet)
+	s.page.Text(at("note"), quiet)
+	s.page.Show(at("why-box"), quiet != "")
 }
 
 func spaced(a, b string) string {

@@ -1,0 +1,654 @@
+package lab
+
+import (
+	"encoding/json"
+	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"tremblant/internal/formula"
+	"tremblant/internal/phrase"
+)
+
+// prepPage is the page's method part with the lab behind it; it takes changes as
+// the pan does.
+type prepPage struct {
+	t      testing.TB
+	lab    *Lab
+	fields formula.Fields
+	shelf  formula.Shelf
+	shown  map[string]string // by op and place
+	named  map[string]string // name attributes that were set, by id
+	what   string            // of the last change
+}
+
+var prepWords map[string]string // read once
+
+func prepTexts(t testing.TB) map[string]string {
+	t.Helper()
+	if prepWords != nil {
+		return prepWords
+	}
+	words := map[string]string{}
+	for _, pattern := range []string{"../../web/text/en/*.json", "../../web/text/en/lab/*.json"} {
+		names, err := filepath.Glob(pattern)
+		require.NoError(t, err)
+		for _, name := range names {
+			raw, err := os.ReadFile(name)
+			require.NoError(t, err)
+			require.NoError(t, json.Unmarshal(raw, &words), name)
+		}
+	}
+	prepWords = words
+	return words
+}
+
+// benchShelf is a kitchen with one scale that shows tenths.
+func benchShelf() formula.Shelf {
+	return formula.Shelf{Scales: []formula.Scale{{Step: 0.1, Max: 2000}}}
+}
+
+// openPrep opens the method of a recipe: pairs of name, amount and unit, those
+// with a leading * being agents.
+func openPrep(t testing.TB, shelf formula.Shelf, recipe [][3]string, typed ...string) *prepPage {
+	t.Helper()
+	words := prepTexts(t)
+	p := &prepPage{t: t, shelf: shelf, shown: map[string]string{}, named: map[string]string{},
+		fields: formula.Fields{"make": "liquid", "batch-liquid": "500", "batch-liquid-unit": "g", "name": "Quince and bay"}}
+	p.lab = New(phrase.Book{Find: func(key string) (string, bool) {
+		s, ok := words[key]
+		optional := strings.HasPrefix(key, "unit.") || strings.HasPrefix(key, "lab-method.do-") || strings.HasPrefix(key, "agent.") // steps that are gone
+		if !ok && !optional {
+			t.Errorf("no text for %s", key)
+		}
+		return s, ok
+	}})
+	parts, doses := 0, 0
+	for _, r := range recipe {
+		row, n := "part-", &parts
+		if strings.HasPrefix(r[0], "*") {
+			row, n = "dose-", &doses
+		}
+		*n++
+		at := row + strconv.Itoa(*n)
+		p.fields[at+"-name"], p.fields[at+"-amount"], p.fields[at+"-unit"] = strings.TrimPrefix(r[0], "*"), r[1], r[2]
+	}
+	for i := 0; i < len(typed); i += 2 {
+		p.fields[typed[i]] = typed[i+1]
+	}
+	p.lab.Open("method", true)
+	p.tell()
+	return p
+}
+
+func (p *prepPage) tell() {
+	p.t.Helper()
+	body, err := formula.Working{Fields: p.fields, Shelf: p.shelf}.Encode()
+	require.NoError(p.t, err)
+	require.NoError(p.t, p.lab.Working(string(body)))
+	p.take()
+}
+
+var unfilled = regexp.MustCompile(`\{[a-z0-9-]+\}|NaN|Inf`)
+
+func (p *prepPage) take() {
+	p.t.Helper()
+	patch := p.lab.Patch()
+	if patch == "" {
+		return
+	}
+	var ops [][]string
+	require.NoError(p.t, json.Unmarshal([]byte(patch), &ops))
+	for _, op := range ops {
+		at := op[0] + " " + op[1]
+		if op[0] == "set" {
+			at += " " + op[2]
+			if op[2] == "name" {
+				p.named[op[1]] = op[3]
+			}
+		}
+		p.shown[at] = op[len(op)-1]
+		if op[0] == "figure" {
+			p.shown["value "+op[1]] = op[2]
+		}
+		if op[0] == "say" {
+			p.shown[at] = op[2]
+		}
+		assert.NotRegexp(p.t, unfilled, strings.Join(op[2:], " "), at)
+	}
+}
+
+func (p *prepPage) typed(name, text string) {
+	p.t.Helper()
+	p.lab.Input(name, text)
+	p.fields[name] = text
+	p.take()
+	p.tell()
+}
+
+func (p *prepPage) press(what string, row int) {
+	p.t.Helper()
+	p.lab.Do("lab-method-"+what, row)
+	p.take()
+	if text := p.lab.Change(); text != "" {
+		c, err := formula.DecodeChange(text)
+		require.NoError(p.t, err)
+		p.fields, p.what = c.Fields, c.What
+		p.tell()
+	}
+}
+
+func (p *prepPage) text(id string) string { return p.shown["text lab-method-"+id] }
+func (p *prepPage) said(id string) string { return p.shown["say lab-method-"+id] }
+func (p *prepPage) told(id string) string { return p.shown["figure lab-method-"+id] }
+func (p *prepPage) seen(id string) bool   { return p.shown["show lab-method-"+id] == "1" }
+
+func (p *prepPage) figure(id string) float64 {
+	p.t.Helper()
+	v, err := strconv.ParseFloat(p.shown["value lab-method-"+id], 64)
+	require.NoError(p.t, err, "%s shows %q", id, p.told(id))
+	return v
+}
+
+func (p *prepPage) rows(list string) int {
+	n, _ := strconv.Atoi(p.shown["rows lab-method-"+list])
+	return n
+}
+
+// list gives one text of each row.
+func (p *prepPage) list(list, what string) []string {
+	var out []string
+	for i := range p.rows(list) {
+		out = append(out, p.text(list+"-"+strconv.Itoa(i+1)+"-"+what))
+	}
+	return out
+}
+
+// row is the row, from 1, whose text is one.
+func (p *prepPage) row(list, what, text string) int {
+	p.t.Helper()
+	for i, one := range p.list(list, what) {
+		if one == text {
+			return i + 1
+		}
+	}
+	require.Fail(p.t, "no such row", "%s among %v", text, p.list(list, what))
+	return 0
+}
+
+var quinceGel = [][3]string{{"water", "250", "g"}, {"quince juice", "250", "g"}, {"sugar", "40", "g"}, {"*agar", "3.5", "g"}, {"*low-acyl gellan", "0.6", "g"}}
+
+func TestPrepPremixOnACoarseScale(t *testing.T) {
+	p := openPrep(t, benchShelf(), [][3]string{{"water", "490", "g"}, {"sugar", "10", "g"}, {"*low-acyl gellan", "0.53", "g"}})
+	require.True(t, p.seen("weigh-1-premix"))
+	agent, carrier, use := p.figure("weigh-1-premix-agent"), p.figure("weigh-1-premix-carrier"), p.figure("weigh-1-mass")
+	share := agent / (agent + carrier)
+	assert.InEpsilon(t, 0.53, use*share, 0.02, "the gellan")
+	assert.InDelta(t, 10, use*(1-share)+p.figure("weigh-2-mass"), 0.1, "the sugar that the recipe asks for, the premix counted in")
+	assert.InDelta(t, agent+carrier-0.53/share, p.figure("weigh-1-premix-left"), 1e-9)
+	for _, shown := range []float64{agent, carrier, use} {
+		assert.InDelta(t, 0, math.Remainder(shown, 0.1), 1e-9, "the scale can show it")
+	}
+	assert.Equal(t, []string{"Low-acyl gellan", "Sugar", "Water"}, p.list("weigh", "name"))
+	assert.Equal(t, "of the premix", p.text("weigh-1-of"))
+
+	fine := openPrep(t, formula.UsualShelf(), [][3]string{{"water", "490", "g"}, {"sugar", "10", "g"}, {"*low-acyl gellan", "0.53", "g"}})
+	assert.False(t, fine.seen("weigh-1-premix"), "a hundredth shows it")
+	assert.InDelta(t, 0.53, fine.figure("weigh-1-mass"), 1e-9)
+}
+
+func TestPrepOneBowlReadsUp(t *testing.T) {
+	p := openPrep(t, benchShelf(), quinceGel)
+	last := 0.0
+	for i := range p.rows("load") {
+		reading := p.figure("load-" + strconv.Itoa(i+1) + "-reading")
+		assert.Greater(t, reading, last)
+		last = reading
+	}
+	assert.InDelta(t, p.figure("batch"), last, 0.3)
+	p.typed("lab-method-bowl", "2000")
+	assert.NotEmpty(t, p.text("no-bowl"), "the scale does not bear so heavy a bowl")
+	assert.Positive(t, p.rows("step"), "the method stands all the same")
+}
+
+func TestPrepSteps(t *testing.T) {
+	p := openPrep(t, formula.UsualShelf(), quinceGel, "lab-method-target", "fluid", "lab-method-bottled", "1")
+	names := p.list("step", "do")
+	for _, name := range []string{"Mix dry", "Disperse", "Heat and hold", "Add the acid", "Pour", "Chill", "Blend", "Bottle"} {
+		assert.Contains(t, names, name)
+	}
+	hold := "step-" + strconv.Itoa(p.row("step", "do", "Heat and hold"))
+	assert.Equal(t, "never below 90 °C", strings.ReplaceAll(p.told(hold+"-limit-1"), "\u00a0", " "))
+	assert.InDelta(t, 90, p.figure(hold+"-limit-1"), 0)
+	assert.Contains(t, p.text(hold+"-why"), "swollen grains")
+	assert.Contains(t, p.text(hold+"-why"), "(", "with the source in words")
+	last := math.Inf(1)
+	for i := range names {
+		start := p.figure("step-" + strconv.Itoa(i+1) + "-start")
+		assert.LessOrEqual(t, start, last, "each step after the one before")
+		last = start
+	}
+	assert.InDelta(t, p.figure("begin"), p.figure("step-1-start"), 1e-9)
+}
+
+func TestPrepNoStepHasMoreLimitsThanAreShown(t *testing.T) {
+	for _, target := range targets {
+		for _, id := range []string{"agar", "gelatin", "pectin-hm", "pectin-lm", "methylcellulose", "egg white powder", "konjac", "alginate", "iota carrageenan"} {
+			p := openPrep(t, formula.UsualShelf(), [][3]string{{"water", "300", "g"}, {"lemon juice", "100", "g"}, {"rum", "60", "g"}, {"sugar", "300", "g"}, {"*" + id, "8", "g"}, {"*calcium lactate", "1", "g"}},
+				"lab-method-target", target.word)
+			require.NotNil(t, p.lab)
+			for _, s := range p.lab.sections {
+				m, ok := s.(*prep)
+				if !ok || m.now == nil {
+					continue
+				}
+				for _, e := range m.now.sheet.Steps {
+					assert.LessOrEqual(t, len(e.Limits), maxLimits, e.ID)
+				}
+			}
+		}
+	}
+}
+
+func TestPrepWords(t *testing.T) {
+	p := openPrep(t, formula.UsualShelf(), quinceGel)
+	row := p.row("step", "do", "Disperse")
+	at := "step-" + strconv.Itoa(row)
+	worked := p.text(at + "-text")
+	p.press("edit", row)
+	words := p.named["lab-method-words"]
+	require.True(t, strings.HasPrefix(words, "lab-method-words-"))
+	assert.LessOrEqual(t, len(words), 60, "the pan keeps names so long")
+	assert.Equal(t, worked, p.shown["value "+words], "the editor begins with what stands there")
+	assert.Equal(t, "lab-method-"+at+"-editor", p.shown["place lab-method-editor"])
+
+	p.typed(words, "Whirl it in the tall jug.")
+	assert.Equal(t, "Whirl it in the tall jug.", p.text(at+"-text"))
+	assert.Equal(t, "your words", p.text(at+"-mark"))
+	assert.Contains(t, p.text("computed"), worked)
+
+	// The figures of the step change: the words stay, and the cook is told.
+	p.typed("batch-liquid", "800")
+	assert.Equal(t, "Whirl it in the tall jug.", p.text(at+"-text"))
+	assert.Contains(t, p.text(at+"-mark"), "changed since")
+	p.press("step-right", row)
+	assert.Equal(t, "your words", p.text(at+"-mark"))
+	assert.Equal(t, "Whirl it in the tall jug.", p.text(at+"-text"))
+
+	// The agents go: the words are shown, not lost.
+	p.fields["dose-1-name"], p.fields["dose-2-name"], p.fields["dose-2-amount"] = "gelatin", "", ""
+	p.tell()
+	require.Equal(t, 1, p.rows("lost"))
+	assert.Contains(t, p.text("lost-1-text"), "Whirl it in the tall jug.")
+	p.press("lost", 1)
+	assert.Zero(t, p.rows("lost"))
+	assert.NotContains(t, strings.Join(valuesOf(p.fields), "|"), "Whirl")
+}
+
+func valuesOf(f formula.Fields) []string {
+	var out []string
+	for _, v := range f {
+		out = append(out, v)
+	}
+	return out
+}
+
+func TestPrepSkipMoveAddReset(t *testing.T) {
+	p := openPrep(t, formula.UsualShelf(), quinceGel)
+	before := p.list("step", "do")
+	row := p.row("step", "do", "Heat and hold")
+
+	p.press("step-skip", row)
+	assert.Equal(t, "The step is left out.", p.what)
+	at := "step-" + strconv.Itoa(row)
+	assert.Equal(t, "out", p.shown["state lab-method-"+at+"-item"])
+	assert.Contains(t, p.text(at+"-caution"), "decides whether it sets")
+	p.press("step-back", row)
+	assert.Empty(t, p.shown["state lab-method-"+at+"-item"])
+	assert.Equal(t, before, p.list("step", "do"))
+
+	p.press("step-up", row)
+	assert.Equal(t, row-1, p.row("step", "do", "Heat and hold"))
+	p.press("step-up", row-1)
+	p.press("step-down", row-2)
+	p.press("step-down", row-1)
+	assert.Equal(t, before, p.list("step", "do"))
+	assert.Len(t, kept(p.fields, "lab-method-edit-"), 1, "moves of one step in a row are one")
+	p.press("step-up", 1)
+	p.press("step-down", len(before))
+	assert.Equal(t, before, p.list("step", "do"), "nothing before the first or behind the last")
+
+	p.press("step-add", 2)
+	own := 3
+	assert.Equal(t, "Your own step", p.list("step", "do")[own-1])
+	words := p.named["lab-method-words"]
+	p.typed(words, "Toast the bay leaf.")
+	minutes := p.named["lab-method-own-minutes"]
+	p.typed(minutes, "12")
+	assert.Equal(t, "Toast the bay leaf.", p.text("step-3-text"))
+	assert.InDelta(t, 12, p.figure("step-3-minutes"), 0)
+	p.typed(minutes, "soon")
+	assert.NotEmpty(t, p.shown["say "+minutes])
+	p.typed(minutes, "12")
+	p.press("step-reset", own)
+	assert.Equal(t, before, p.list("step", "do"))
+	assert.Empty(t, p.fields[words], "its words go with it")
+
+	p.press("step-skip", 2)
+	p.press("step-add", 1)
+	assert.True(t, p.seen("reset-all"))
+	p.press("reset-all", 0)
+	assert.Equal(t, before, p.list("step", "do"))
+	assert.False(t, p.seen("reset-all"))
+	assert.Empty(t, kept(p.fields, "lab-method-edit-"))
+}
+
+func kept(f formula.Fields, prefix string) []string {
+	var out []string
+	for name, text := range f {
+		if strings.HasPrefix(name, prefix) && text != "" {
+			out = append(out, name)
+		}
+	}
+	return out
+}
+
+func TestPrepHoldsNoMoreEditsThanAreKept(t *testing.T) {
+	p := openPrep(t, formula.UsualShelf(), quinceGel)
+	for range maxEdits + 2 {
+		p.press("step-add", 1)
+	}
+	assert.Len(t, kept(p.fields, "lab-method-edit-"), maxEdits)
+	assert.NotEmpty(t, p.text("full"))
+}
+
+func TestPrepEditorClosesWithAnotherFormula(t *testing.T) {
+	p := openPrep(t, formula.UsualShelf(), quinceGel)
+	p.press("edit", p.row("step", "do", "Sieve"))
+	p.fields["name"] = "Another"
+	p.tell()
+	assert.Equal(t, "lab-method-editor-home", p.shown["place lab-method-editor"])
+}
+
+func TestPrepClock(t *testing.T) {
+	for text, want := range map[string]int{"19:30": 1170, "19.30": 1170, "1930": 1170, "19h30": 1170, " 7 ": 420, "730": 450, "0:00": 0, "24": 1440, "23:59": 1439, "8h": 480} {
+		got, ok := readClock(text)
+		assert.True(t, ok, text)
+		assert.Equal(t, want, got, text)
+	}
+	for _, text := range []string{"", ":", "25:00", "19:60", "24:01", "soon", "-1:00", "+7", "19:3", "12345", "19:30:15", "１９"} {
+		_, ok := readClock(text)
+		assert.False(t, ok, text)
+	}
+}
+
+func TestPrepService(t *testing.T) {
+	p := openPrep(t, formula.UsualShelf(), quinceGel)
+	assert.Contains(t, p.told("begin"), "before service")
+	p.typed("lab-method-service", "19:30")
+	total := p.figure("begin")
+	at := int(math.Round(19*60 + 30 - total))
+	clock := twoDigits(at/60) + ":" + twoDigits(at%60)
+	assert.Equal(t, clock, p.told("begin"))
+	assert.Equal(t, clock, p.told("step-1-start"))
+	assert.InDelta(t, total*60, p.figure("total"), 1e-9)
+
+	p.press("clock", 20*60+1) // it is 20:00
+	assert.Contains(t, p.said("service"), "30", "half an hour too late")
+	p.press("clock", 19*60+1)
+	assert.Empty(t, p.said("service"))
+	assert.Contains(t, strings.Join(p.list("time-note", "text"), " "), "late")
+	p.press("clock", 12*60+1)
+	assert.Zero(t, p.rows("time-note"))
+	p.press("clock", 20*60+1)
+	p.typed("lab-method-day", "1")
+	assert.Empty(t, p.said("service"), "tomorrow is not over")
+
+	p.typed("lab-method-service", "0:20")
+	assert.Contains(t, p.told("begin"), "the day before")
+	p.typed("lab-method-service", "noon")
+	assert.Contains(t, p.said("service"), "19:30")
+	assert.Contains(t, p.told("begin"), "before service", "what is known stands all the same")
+}
+
+func TestPrepCooling(t *testing.T) {
+	p := openPrep(t, formula.UsualShelf(), quinceGel)
+	assert.False(t, p.seen("cool-answer"), "nobody has said where")
+	p.typed("lab-method-place", "still-fridge")
+	require.True(t, p.seen("cool-answer"))
+	require.Equal(t, 4, p.rows("cool"))
+	assert.Contains(t, p.text("cool-1-to"), "sets below")
+	before := 0.0
+	for i := 1; i <= 4; i++ {
+		now := p.figure("cool-" + strconv.Itoa(i) + "-time")
+		assert.Greater(t, now, before, "the colder the later")
+		before = now
+	}
+	slow := p.figure("cool-4-time")
+	p.typed("lab-method-place", "blast-chiller")
+	assert.Less(t, p.figure("cool-4-time"), slow/2)
+	p.typed("lab-method-depth", "60")
+	assert.Greater(t, p.figure("cool-4-time"), slow/4, "a thick layer holds its heat")
+	assert.NotEmpty(t, p.shown["set lab-method-curve-line d"])
+	assert.Contains(t, p.text("cool-1-range"), "to")
+
+	cream := openPrep(t, formula.UsualShelf(), [][3]string{{"milk", "500", "g"}, {"*gelatin", "5", "g"}}, "lab-method-place", "fan-fridge")
+	assert.Equal(t, 3, cream.rows("cool"), "it sets at 10 °C, which is a cold limit as well: once is enough")
+
+	p.typed("lab-method-place", "room")
+	assert.Empty(t, p.shown["value lab-method-cool-4-time"], "a room at 20 °C never brings it to 5 °C")
+	assert.Contains(t, p.text("cool-4-note"), "never gets down")
+	p.typed("lab-method-place-temp", "19")
+	p.typed("lab-method-start", "15")
+	assert.NotEmpty(t, p.text("cool-cannot"))
+	assert.Positive(t, p.rows("step"), "the method stands all the same")
+	p.typed("lab-method-start", "hot")
+	assert.NotEmpty(t, p.said("start"))
+	for _, vessel := range []string{"bowl", "bottle"} {
+		p.typed("lab-method-vessel", vessel)
+		p.typed("lab-method-place", "ice-bath-still")
+		p.typed("lab-method-start", "80")
+		p.typed("lab-method-place-temp", "")
+		one := p.figure("cool-2-time")
+		p.typed("lab-method-vessels", "10")
+		assert.Less(t, p.figure("cool-2-time"), one, "small ones are cold sooner: %s", vessel)
+		p.typed("lab-method-vessels", "")
+	}
+}
+
+func TestPrepKeepsTheLastAnswerDimmed(t *testing.T) {
+	p := openPrep(t, formula.UsualShelf(), quinceGel)
+	assert.Equal(t, "ready", p.shown["state lab-method-sheet"])
+	rows := p.rows("weigh")
+	p.typed("batch-liquid", "much")
+	assert.Equal(t, "stale", p.shown["state lab-method-answer"])
+	assert.True(t, p.seen("answer"))
+	assert.NotEmpty(t, p.text("cannot"))
+	assert.Equal(t, rows, p.rows("weigh"))
+	assert.Empty(t, p.shown["state lab-method-sheet"], "nobody prints what no longer follows")
+	assert.Equal(t, "stale", p.shown["state lab-method-cook"])
+	p.typed("batch-liquid", "500")
+	assert.Empty(t, p.shown["state lab-method-answer"])
+	assert.Equal(t, "ready", p.shown["state lab-method-sheet"])
+}
+
+func TestPrepWeighsWhatItDoesNotKnow(t *testing.T) {
+	p := openPrep(t, formula.UsualShelf(), [][3]string{{"water", "500", "g"}, {"*zorblax", "5", "g"}})
+	assert.Contains(t, p.list("weigh", "name"), "Zorblax")
+	assert.Contains(t, p.text("no-method"), "sets, thickens or foams")
+	assert.False(t, p.seen("method"))
+	assert.Empty(t, p.shown["state lab-method-sheet"])
+	p.fields["dose-2-name"], p.fields["dose-2-amount"], p.fields["dose-2-unit"] = "agar", "5", "g"
+	p.tell()
+	assert.True(t, p.seen("method"))
+	assert.ElementsMatch(t, []string{"Agar", "Water", "Zorblax"}, p.list("weigh", "name"))
+}
+
+func TestPrepCountsOneAgentOnce(t *testing.T) {
+	p := openPrep(t, formula.UsualShelf(), [][3]string{{"water", "500", "g"}, {"*agar", "2", "g"}, {"*agar-agar", "3", "g"}})
+	assert.ElementsMatch(t, []string{"Agar", "Water"}, p.list("weigh", "name"))
+	assert.InDelta(t, 5, p.figure("weigh-1-mass"), 0.01)
+}
+
+func TestPrepWithoutAScale(t *testing.T) {
+	p := openPrep(t, formula.Shelf{}, quinceGel)
+	assert.Contains(t, p.text("no-weights"), "scale")
+	assert.False(t, p.seen("weights"))
+	assert.Positive(t, p.rows("step"))
+	assert.Empty(t, p.shown["state lab-method-sheet"])
+}
+
+func TestPrepDietAndDangers(t *testing.T) {
+	p := openPrep(t, formula.UsualShelf(), [][3]string{{"cream", "300", "g"}, {"milk", "200", "g"}, {"*gelatin", "5", "g"}}, "lab-method-target", "siphon-cold")
+	assert.Contains(t, p.text("diet"), "Vegan: no. Vegetarian: no.")
+	assert.Contains(t, p.text("contains"), "milk")
+	assert.Contains(t, p.text("labels"), "fish")
+	assert.Contains(t, p.text("sheet-label-contains"), "milk")
+	assert.Contains(t, p.text("sheet-label-use-by"), "food-safety plan")
+	charge := "step-" + strconv.Itoa(p.row("step", "do", "Charge"))
+	assert.Contains(t, p.text(charge+"-danger"), "Under pressure")
+	assert.Equal(t, "bad", p.shown["state lab-method-caution-1-item"], "dangers first")
+
+	stranger := openPrep(t, formula.UsualShelf(), [][3]string{{"house liquor", "500", "g"}, {"*agar", "4", "g"}})
+	assert.Contains(t, stranger.text("diet"), "house liquor", "what is not known is a question, not a yes")
+
+	egg := openPrep(t, formula.UsualShelf(), [][3]string{{"milk", "400", "g"}, {"egg yolk", "100", "g"}, {"*agar", "4", "g"}}, "lab-method-frail", "1")
+	assert.Contains(t, strings.Join(egg.list("caution", "text"), " "), "pasteurised only")
+}
+
+func TestPrepCost(t *testing.T) {
+	p := openPrep(t, formula.UsualShelf(), [][3]string{{"water", "490", "g"}, {"sugar", "10", "g"}, {"*agar", "4", "g"}})
+	assert.False(t, p.seen("cost-answer"))
+	p.typed("lab-method-price-agar", "60")
+	p.typed("lab-method-price-sugar", "1,5")
+	p.typed("lab-method-currency", "kr")
+	// 60/kg × 4 g + 1.5/kg × 10 g = 0.24 + 0.015
+	assert.InDelta(t, 0.255, p.figure("cost-batch"), 1e-9)
+	assert.Contains(t, p.told("cost-batch"), "kr")
+	assert.Contains(t, p.text("cost-missing"), "1")
+	p.typed("lab-method-price-agar", "dear")
+	assert.NotEmpty(t, p.said("price-agar"))
+
+	// Prices stay with their ingredient when rows move.
+	was := p.row("price", "name", "Sugar")
+	p.fields["dose-2-name"], p.fields["dose-2-amount"], p.fields["dose-2-unit"] = "xanthan", "1", "g"
+	p.tell()
+	assert.Equal(t, was+1, p.row("price", "name", "Sugar"))
+	assert.Equal(t, "lab-method-price-sugar", p.named["lab-method-price-"+strconv.Itoa(p.row("price", "name", "Sugar"))+"-in"])
+	assert.Equal(t, "1,5", p.shown["value lab-method-price-sugar"])
+}
+
+func TestPrepRoles(t *testing.T) {
+	p := openPrep(t, formula.UsualShelf(), [][3]string{{"water", "100", "g"}, {"house liquor", "400", "g"}, {"*agar", "2", "g"}})
+	assert.NotContains(t, p.list("step", "do"), "Add the alcohol")
+	p.typed("lab-method-part-house-liquor-role", "alcohol")
+	row := p.row("step", "do", "Add the alcohol")
+	assert.Contains(t, p.text("step-"+strconv.Itoa(row)+"-danger"), "Alcohol vapour burns")
+	assert.Contains(t, p.list("step", "do"), "Warm the rest")
+	p.typed("lab-method-part-house-liquor-from", "hot")
+	assert.NotContains(t, p.list("step", "do"), "Warm the rest", "it is warm already")
+}
+
+func TestPrepPartIDs(t *testing.T) {
+	assert.Equal(t, "quince-juice", partID(" Quince  juice "))
+	assert.NotEqual(t, partID("crème"), partID("créme"))
+	assert.NotEmpty(t, partID("柚子"))
+	assert.NotEqual(t, partID("柚子"), partID("抹茶"))
+	for _, name := range []string{"", "—", strings.Repeat("very ", 40), "a" + strings.Repeat("é", 60)} {
+		id := partID(name)
+		assert.Regexp(t, `^[a-z0-9-]+$`, id)
+		assert.LessOrEqual(t, len(partInput(id+"-24", "role")), 60)
+		assert.LessOrEqual(t, len(mname("price-"+id)), 60)
+	}
+}
+
+// Every sentence that this section asks for by name is there; those of steps,
+// targets, roles and places stand by the names of what they speak of.
+func TestPrepTexts(t *testing.T) {
+	words := prepTexts(t)
+	has := func(key string) { t.Helper(); assert.Contains(t, words, key) }
+	for key := range words {
+		if kind, ok := strings.CutPrefix(key, "step."); ok {
+			has("lab-method.do-" + kind)
+		}
+	}
+	for _, c := range targets {
+		has("lab-method.target-" + c.word)
+	}
+	for _, c := range roles {
+		has("lab-method.role-" + c.word)
+	}
+	for _, c := range places {
+		has("lab-method.from-" + c.word)
+	}
+	for _, c := range facts {
+		has("lab-method." + c.word)
+	}
+	for _, c := range vessels {
+		has("lab-method.vessel-" + c.word)
+	}
+	for _, what := range []string{"move", "skip", "back", "add", "right", "reset", "reset-all", "drop"} {
+		has("lab-method.did-" + what)
+	}
+	has("note." + string(CodeBadClock))
+	names, err := filepath.Glob("prep*.go")
+	require.NoError(t, err)
+	asked := regexp.MustCompile(`msay\("([a-z-]*[a-z])"`)
+	found := 0
+	for _, name := range names {
+		raw, err := os.ReadFile(name)
+		require.NoError(t, err)
+		for _, m := range asked.FindAllStringSubmatch(string(raw), -1) {
+			has("lab-method." + m[1])
+			found++
+		}
+	}
+	assert.Greater(t, found, 50)
+}
+
+// Whatever is typed, the section answers without a panic, without a figure that
+// is none, and with every sentence filled in.
+func TestPrepBearsAnything(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 11))
+	odd := []string{"", "0", "1", "-3", "20", "1e309", "NaN", "1,2,3", "∞", "soon", "99999999", "0.0001", "tray", "bowl", "bottle", "still-fridge", "room", "fluid", "siphon-hot", "bath", "19:30", "1", "hot", "acid"}
+	names := append(newPrep().inputs(), "lab-method-part-water-role", "lab-method-part-water-from", "lab-method-price-agar", "batch-liquid", "dose-1-amount", "part-1-amount", "lab-method-edit-1", "lab-method-edit-2")
+	odd = append(odd, "skip\tsieve", "move\tsieve\t", "insert\tsieve\town-1", "move\t\t", "insert", "skip\tno such step", "move\tsieve\tsieve")
+	p := openPrep(t, formula.UsualShelf(), quinceGel)
+	presses := []string{"edit", "step-up", "step-down", "step-skip", "step-back", "step-add", "step-right", "step-reset", "reset-all", "lost", "clock", "nothing", "step-nothing"}
+	for range 250 {
+		p.typed(names[r.IntN(len(names))], odd[r.IntN(len(odd))])
+		if r.IntN(3) == 0 {
+			p.press(presses[r.IntN(len(presses))], r.IntN(20)-2)
+		}
+	}
+}
+
+func FuzzPrepClock(f *testing.F) {
+	f.Add("19:30")
+	f.Add("730")
+	f.Fuzz(func(t *testing.T, text string) {
+		if at, ok := readClock(text); ok && (at < 0 || at > dayMinutes) {
+			t.Errorf("%q is %d", text, at)
+		}
+	})
+}
+
+func FuzzPrepEdits(f *testing.F) {
+	f.Add("skip\tsieve", "words", "12")
+	f.Add("move\tsieve\tpour", "", "x")
+	f.Fuzz(func(t *testing.T, edit, words, minutes string) {
+		if len(edit) > 500 || len(words) > 500 {
+			t.Skip()
+		}
+		openPrep(t, formula.UsualShelf(), [][3]string{{"water", "500", "g"}, {"*agar", "4", "g"}},
+			editName(1), strings.ToValidUTF8(edit, ""), wordsName("own-1", ownBasis), strings.ToValidUTF8(words, ""), minutesName("own-1"), strings.ToValidUTF8(minutes, ""))
+	})
+}
