@@ -71,6 +71,12 @@ test-page: programs build $(AXE)
 	@echo "== the whole page, in Chromium"
 	AXE="$(AXE)" go test -count=1 -timeout 20m -tags e2e $(PAGE)
 
+# The page tests of the main path alone.
+FIRST = ^(TestStartOnEveryScreen|TestStartBelowAPath|TestBadNames|TestMarkupInALinkStaysText|TestLinkOpensAFormula|TestConvertSaveAndComeBack|TestBackwardYield|TestWhatIsLeftInTheJar|TestDraftSurvives|TestPanicIsCaught)$$
+test-page-first: programs build
+	@echo "== the main path of the page, in Chromium"
+	go test -count=1 -timeout 10m -tags e2e -run '$(FIRST)' $(PAGE)
+
 # Debian's programs that the tests run.
 programs:
 	@.ci/tools
