@@ -156,7 +156,7 @@ const cutOff = `[...document.querySelectorAll("body *")].filter(e => {
 	if (!e.checkVisibility({ visibilityProperty: true }) || e.closest(".unseen, datalist, select, svg")) return false;
 	const box = e.getBoundingClientRect();
 	if (box.left < -1 || box.right > document.documentElement.clientWidth + 1) return true;
-	if (e.matches("input[inputmode=decimal]")) return e.value.length < 7 && e.scrollWidth > e.clientWidth + 1;
+	if (e.matches("input[inputmode=decimal]")) return e.value.length < 8 && e.scrollWidth > e.clientWidth + 1;
 	if (e.matches("input, textarea")) return false;
 	const style = getComputedStyle(e);
 	return style.overflowX !== "visible" && e.scrollWidth > e.clientWidth + 1;
