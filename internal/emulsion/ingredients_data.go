@@ -22,7 +22,7 @@ var Ingredients = []Ingredient{
 	{Kind: "mustard", Composition: Composition{Water: 0.8372, Fat: 0.0334, Salt: 0.0281}, Source: usda("02046"),
 		Allergen: "allergen.mustard", Capacity: unit.Range{Low: 1, Typical: 2, High: 4}, CapacityOf: practice},
 	{Kind: "lecithin", Composition: Composition{Water: 0.01}, Source: memory("de-oiled lecithin powder, makers' sheets"),
-		Allergen: "allergen.soy", Capacity: unit.Range{Low: 30, Typical: 60, High: 100}, CapacityOf: practice, Active: 0.95},
+		Allergen: "allergen.soya", Capacity: unit.Range{Low: 30, Typical: 60, High: 100}, CapacityOf: practice, Active: 0.95},
 	{Kind: "milk-protein", Composition: Composition{Water: 0.05, Fat: 0.01}, Source: memory("caseinate and whey protein powders, makers' sheets"),
 		Allergen: "allergen.milk", Capacity: unit.Range{Low: 15, Typical: 30, High: 60}, CapacityOf: practice, Active: 0.88},
 	{Kind: "milk", Composition: Composition{Water: 0.8813, Fat: 0.0327, Salt: 0.0011}, Source: usda("01211"), Droplets: true,

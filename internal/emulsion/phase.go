@@ -14,6 +14,7 @@ type Part struct {
 	Kind        Kind        // a row of the catalogue, or Plain
 	Mass        unit.Mass   // g, above zero
 	Own         Composition // for Plain parts; a vinegar or juice may state its own Acetic or Citric here
+	Like        Kind        // for Plain parts: the row whose emulsifier, egg and allergen it has, with the composition in Own
 	Pasteurised bool        // for egg: bought or made pasteurised
 }
 
@@ -53,7 +54,14 @@ func (p Part) row(field string) (Ingredient, error) {
 		return Ingredient{}, note.Refuse(field, BadFigure, note.Num("most", maxMass, unit.Gram))
 	}
 	i := Ingredient{Composition: p.Own, Droplets: true}
-	if p.Kind != Plain {
+	switch {
+	case p.Kind == Plain && p.Like != Plain:
+		var ok bool
+		if i, ok = Find(p.Like); !ok {
+			return i, note.Refuse(field, UnknownPart, note.Typed("part", string(p.Like)))
+		}
+		i.Composition = p.Own
+	case p.Kind != Plain:
 		var ok bool
 		if i, ok = Find(p.Kind); !ok {
 			return i, note.Refuse(field, UnknownPart, note.Typed("part", string(p.Kind)))

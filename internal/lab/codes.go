@@ -14,10 +14,13 @@ const (
 	CodeFigureFrom   note.Code = "lab.figure-from"
 	CodeBodyFrom     note.Code = "lab.body-from"
 	CodePHFrom       note.Code = "lab.ph-from"
+
+	// CodeAllergensUnknown: nobody knows what these ingredients hold.
+	CodeAllergensUnknown note.Code = "lab.allergens-unknown"
 )
 
 // Codes lists them all, so that a test can ask for their sentences.
-var Codes = [...]note.Code{CodeUsualDensity, CodeUsualSheet, CodeNameless, CodeUnknown, CodeUnknownNear, CodeStepName, CodeStepUnit, CodeFigureFrom, CodeBodyFrom, CodePHFrom}
+var Codes = [...]note.Code{CodeUsualDensity, CodeUsualSheet, CodeNameless, CodeUnknown, CodeUnknownNear, CodeStepName, CodeStepUnit, CodeFigureFrom, CodeBodyFrom, CodePHFrom, CodeAllergensUnknown, CodeHolds}
 
 // CodeBadClock refuses a time of day that cannot be read.
 const CodeBadClock note.Code = "lab.bad-clock"

@@ -13,7 +13,7 @@ import (
 // foamAsk is what is asked of the siphons, put together from what was typed,
 // what the pan knows, and what is usual. taken tells the page what was not typed.
 type foamAsk struct {
-	foamTyped
+	figuresTyped
 	s     *state
 	batch gel.Batch
 	sized bool // batch is the pan's own; else that of a kilogram of liquid
@@ -42,7 +42,7 @@ const (
 // newFoamAsk reads the section's inputs. ok is false when the pan's formula
 // cannot be counted.
 func newFoamAsk(s *state) (a *foamAsk, ok bool) {
-	a = &foamAsk{foamTyped: readFoam(s), s: s, batch: s.batch, sized: s.refused == nil}
+	a = &foamAsk{figuresTyped: readFoam(s), s: s, batch: s.batch, sized: s.refused == nil}
 	if a.sized {
 		return a, true
 	}

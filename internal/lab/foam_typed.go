@@ -1,11 +1,7 @@
 package lab
 
 import (
-	"math"
-	"strings"
-
 	"tremblant/internal/formula"
-	"tremblant/internal/gel"
 	"tremblant/internal/unit"
 )
 
@@ -15,11 +11,7 @@ func foamInput(name string) string { return formula.LabPrefix + "foam-" + name }
 // foamFigures are the inputs that hold a figure, with the limits within which
 // one is read at all. What is wise is the core's to judge, so that it can answer
 // 90 °C with a reason and not with a limit.
-var foamFigures = [...]struct {
-	name      string
-	low, high float64
-	unit      unit.Symbol
-}{
+var foamFigures = [...]figureAsked{
 	{"covers", 0, 5000, unit.Portion},
 	{"portion", 0, 2000, unit.One},
 	{"quenelle", 1, 200, unit.Millilitre},
@@ -60,39 +52,8 @@ var (
 	foamTicks   = [...]string{"gas", "strained", "seeds", "raw-egg", "raw-fruit", "chilled", "fish"}
 )
 
-// foamTyped is what was typed into the section.
-type foamTyped struct {
-	figures map[string]gel.Given
-	bad     bool // some figure cannot be used; the sentence stands beside it
-}
-
 // readFoam reads all figures and says beside each what is wrong with it.
-func readFoam(s *state) foamTyped {
-	t := foamTyped{figures: map[string]gel.Given{}}
-	for _, f := range foamFigures {
-		name := foamInput(f.name)
-		g := s.typed(name, f.low, f.high, f.unit)
-		t.figures[f.name] = g
-		t.bad = t.bad || !g.Known && strings.TrimSpace(s.fields[name]) != ""
-	}
-	return t
-}
-
-func (t foamTyped) known(name string) bool { return t.figures[name].Known }
-
-// or is a typed figure, or another where none is typed.
-func (t foamTyped) or(name string, usual float64) float64 {
-	if g := t.figures[name]; g.Known {
-		return g.Typical
-	}
-	return usual
-}
-
-// count is a typed count, rounded up: half a cover eats too.
-func (t foamTyped) count(name string) int { return int(math.Ceil(t.or(name, 0))) }
-
-// share is a typed per cent in parts of one.
-func (t foamTyped) share(name string) unit.Fraction { return unit.Percent(t.or(name, 0)) }
+func readFoam(s *state) figuresTyped { return s.readFigures(foamInput, foamFigures[:]) }
 
 // inputs implements section. "serve" and "basis" are not among them: they always
 // show what the plan is made with, chosen or not.

@@ -44,6 +44,7 @@ const (
 // tell implements teller: it works the liquid out, and hands on what is known.
 func (k *know) tell(s *state) {
 	k.recipe = k.read(s)
+	s.parts = k.recipe.parts
 	k.stale = true
 	if k.of != s.fields["name"] {
 		k.mix, k.of = nil, s.fields["name"]

@@ -41,6 +41,8 @@ type state struct {
 	liquidShares liquidShares
 	// mix is the liquid as worked out from its parts; nil when it is not known.
 	mix *mixture
+	// parts are the pan's ingredients with what each is counted as.
+	parts []mixPart
 }
 
 // work takes a working formula.
@@ -52,7 +54,7 @@ func (s *state) work(w formula.Working) {
 
 // read works out what the fields come to, before the tellers are asked.
 func (s *state) read() {
-	s.conditions, s.liquidShares, s.mix = gel.Conditions{}, liquidShares{}, nil
+	s.conditions, s.liquidShares, s.mix, s.parts = gel.Conditions{}, liquidShares{}, nil, nil
 	s.reading = s.fields.Read(findAgent)
 	s.refused, s.counted = nil, nil
 	s.doses, s.doseRow, s.strange = nil, nil, nil

@@ -62,6 +62,20 @@ type Answer struct {
 	Buoyancy *Buoyancy  // nil without a density
 	Portions unit.Range // that a direct bath serves before a third of its calcium is gone
 	Notes    []note.Note
+
+	supply, sites, diameter float64 // what the skin was worked out from
+}
+
+// SkinAt is the skin in mm after another time in seconds, as Skin is after the
+// time that was asked for; zero where there is no skin to grow.
+func (a *Answer) SkinAt(t unit.Seconds) unit.Range {
+	if !(a.supply > 0 && a.sites > 0 && t > 0) {
+		return unit.Range{}
+	}
+	if a.Method == Direct {
+		return BallSkin(a.diameter, t, a.supply, a.sites)
+	}
+	return Skin(t, a.supply, a.sites)
 }
 
 func (a *Answer) say(n note.Note) { a.Notes = append(a.Notes, n) }
@@ -223,7 +237,8 @@ func saltRange(s Salt, window unit.Range, into unit.Mass) (unit.Range, error) {
 func (a *Answer) directSkin(in Input) {
 	sites := binds(a.Share.Typical)
 	supply := a.Calcium.Typical
-	a.Skin = BallSkin(in.Diameter, in.Time, supply, sites)
+	a.supply, a.sites, a.diameter = supply, sites, in.Diameter
+	a.Skin = a.SkinAt(in.Time)
 	a.Solid = SolidTime(in.Diameter, supply, sites)
 	a.skinNotes(in)
 	share := unit.Range{Low: skinShare(in.Diameter, a.Skin.Low), Typical: skinShare(in.Diameter, a.Skin.Typical), High: skinShare(in.Diameter, a.Skin.High)}
@@ -267,7 +282,8 @@ func (a *Answer) reverse(in Input) error {
 	if in.Calcium.Typical > 10 {
 		a.say(note.New(note.Hint, OwnCalcium, note.Num("own", in.Calcium.Typical, unit.MmolPerKg)).From(practice))
 	}
-	a.Skin = Skin(in.Time, ReverseCalcium.Typical, binds(ReverseBath.Typical))
+	a.supply, a.sites, a.diameter = ReverseCalcium.Typical, binds(ReverseBath.Typical), in.Diameter
+	a.Skin = a.SkinAt(in.Time)
 	a.skinNotes(in)
 	a.buoyancy(in, gumDensity*ReverseBath.Typical)
 	a.say(note.New(note.Hint, BathReverse).From(practice))
