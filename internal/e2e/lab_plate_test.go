@@ -9,9 +9,9 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// offlineWith is the page with a recipe pasted, its server gone, and one part of
-// the lab open.
-func offlineWith(t *testing.T, part string, lines ...string) *Page {
+// offlineWith is the page with a recipe pasted and its size set, its server gone,
+// and one part of the lab open.
+func offlineWith(t *testing.T, part, grams string, lines ...string) *Page {
 	t.Helper()
 	server := Serve(t, Dist(t))
 	page := Start(t).Page(Phone)
@@ -21,7 +21,8 @@ func offlineWith(t *testing.T, part string, lines ...string) *Page {
 	page.Run(`{ const lines = document.querySelector("[name=lines]"); lines.value = ` + quote(strings.Join(lines, "\n")) + `; lines.dispatchEvent(new Event("input", { bubbles: true })) }`)
 	page.Press(`[data-do="read-lines"]`)
 	page.Wait(`document.querySelector("[name=part-1-amount]").value !== ""`)
-	page.Wait(`localStorage.getItem("tremblant-draft")?.includes("part-1-amount")`)
+	page.Type("batch-liquid", grams)
+	page.Wait(`localStorage.getItem("tremblant-draft")?.includes('"`+grams+`"')`)
 	server.Kill()
 	page.Reload()
 	page.Ready()
@@ -46,10 +47,10 @@ func plateLooks(page *Page, part, name string) {
 
 // The cream is common practice, no source.
 func TestPlateEmulsionOffline(t *testing.T) {
-	page := offlineWith(t, "emulsion", "40 g shellfish reduction", "30 g egg yolk", "10 g lime juice", "2 g salt", "130 g sunflower oil")
+	page := offlineWith(t, "emulsion", "212", "40 g shellfish reduction", "30 g egg yolk", "10 g lime juice", "2 g salt", "130 g sunflower oil")
 	page.WaitFigure("lab-emulsion-total", 212)
-	page.WaitText("#lab-emulsion-place-word", "Spoonable")
-	page.WaitText("#lab-emulsion", "30 g of raw egg")
+	page.WaitText("#lab-emulsion-place-word", "spoonable")
+	page.WaitText("#lab-emulsion", "30\u00a0g of raw egg")
 	page.WaitText("#lab-emulsion", "Contains egg")
 	assert.InDelta(t, 130.0/212, page.Figure("lab-emulsion-oil-mass"), 0.002)
 	assert.InDelta(t, 4.5, page.Figure("lab-emulsion-ph-is"), 1.2)
@@ -76,7 +77,7 @@ func TestPlateEmulsionOffline(t *testing.T) {
 
 	page.Type("lab-emulsion-covers", "0")
 	page.Wait(`document.querySelector("#lab-emulsion-answer").dataset.state === "stale"`)
-	page.WaitText(`[data-for="lab-emulsion-covers"]`, "0")
+	page.WaitText(`[data-for="lab-emulsion-covers"]`, "1")
 	page.Shot("plate-3-refused")
 	page.Type("lab-emulsion-covers", "24")
 	page.Wait(`document.querySelector("#lab-emulsion-answer").dataset.state === ""`)
@@ -90,7 +91,7 @@ func TestPlateEmulsionOffline(t *testing.T) {
 }
 
 func TestPlateSphereOffline(t *testing.T) {
-	page := offlineWith(t, "sphere", "250 g whole milk", "20 g honey")
+	page := offlineWith(t, "sphere", "270", "250 g whole milk", "20 g honey")
 	page.WaitText("#lab-sphere-refused", "Make reverse spheres")
 	page.Shot("plate-4-refused")
 	page.Press(`[data-do="lab-sphere-turn"]`)
@@ -111,7 +112,7 @@ func TestPlateSphereOffline(t *testing.T) {
 }
 
 func TestPlateDryOffline(t *testing.T) {
-	page := offlineWith(t, "dry", "500 g raspberry", "20 g sugar")
+	page := offlineWith(t, "dry", "520", "500 g raspberry", "20 g sugar")
 	page.WaitFigure("lab-dry-wet", 520)
 	page.Press(`[name=lab-dry-form][value=sheet] + span`)
 	page.WaitText("#lab-dry", "Peel off while warm")

@@ -321,6 +321,7 @@ func (c *cream) showTaken(s *state) {
 		portion = c.say(s, "portion-usual", note.Num("portion", usualCream, unit.Gram))
 	}
 	c.hint(s, "portion", portion)
+	s.page.Show(c.input("have-ask"), s.fields[c.input("limit")] != "")
 	have := ""
 	if s.fields[c.input("limit")] != "" {
 		have = c.say(s, "have-needed")

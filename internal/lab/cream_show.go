@@ -43,7 +43,7 @@ func (c *cream) showWeights(s *state) {
 	s.page.Text(c.input("feeds-of"), feeds)
 	limit := ""
 	for _, n := range c.scaled.Notes {
-		limit = s.words.Note(n)
+		limit = capital(s.words.Note(n))
 		if c.scaled.Short <= 0 {
 			limit = c.say(s, "limit-only", note.Typed("yield", s.onScale(c.scaled.Yield)))
 		}
@@ -85,7 +85,7 @@ func (c *cream) showPlace(s *state) {
 	span.line(max(placeX(a.Phi.High), placeX(a.Phi.Low)+2), 74)
 	s.page.Set(c.input("place-mark"), "d", mark.String())
 	s.page.Set(c.input("place-span"), "d", span.String())
-	s.page.Text(c.input("place-word"), c.say(s, "is-"+classWords[a.Class]))
+	s.page.Text(c.input("place-word"), c.placeWord(s))
 	s.page.Figure(c.input("oil-volume"), float64(a.OilByVolume), s.rough(a.OilByVolume.Percent(), unit.PercentOf))
 	s.page.Figure(c.input("oil-mass"), float64(a.OilByMass), s.words.Style.Significant(a.OilByMass.Percent(), 3)+nbsp+"%")
 	var says []string
@@ -95,6 +95,15 @@ func (c *cream) showPlace(s *state) {
 		}
 	}
 	s.page.Line(c.input("place-says"), strings.Join(says, " "))
+}
+
+// placeWord names the class, or the two that it may be of.
+func (c *cream) placeWord(s *state) string {
+	low, high := emulsion.ClassOf(unit.Fraction(c.answer.Phi.Low)), emulsion.ClassOf(unit.Fraction(c.answer.Phi.High))
+	if low == high {
+		return c.say(s, "is-"+classWords[low])
+	}
+	return c.say(s, "is-between-"+classWords[high])
 }
 
 // showReadings shows what it still takes, and what brings it back.

@@ -14,7 +14,7 @@ import (
 func (d *drier) showWeights(s *state) {
 	b := d.answer.Balance
 	s.weight(d.input("wet"), b.Wet)
-	s.weight(d.input("product"), b.Product)
+	s.page.Figure(d.input("product"), float64(b.Product), s.words.Figure(float64(b.Product), unit.Gram)) // no scale knows it yet
 	s.page.Line(d.input("product-range"), textIf(s.about(d.span, unit.Gram) != s.rough(d.span.Typical, unit.Gram), s.about(d.span, unit.Gram)))
 	s.page.Figure(d.input("area"), d.answer.Area, s.rough(d.answer.Area, unit.SquareCm))
 	trays := d.say(s, "square", note.Typed("side", s.words.Style.Significant(math.Sqrt(d.answer.Area), 2)))
@@ -47,15 +47,15 @@ func (d *drier) showPicture(s *state) {
 	bar("dry-solids", barLeft, keeps)
 	bar("dry-water", barLeft+keeps, product-keeps)
 	s.page.Text(d.input("wet-says"), d.say(s, "wet-says", note.Typed("mass", s.onScale(b.Wet)), note.Typed("water", s.rough(b.Start.Percent(), unit.PercentOf))))
-	s.page.Text(d.input("dry-says"), d.say(s, "dry-says", note.Typed("mass", s.onScale(b.Product)), note.Typed("water", s.rough(b.Residual.Percent(), unit.PercentOf))))
+	s.page.Text(d.input("dry-says"), d.say(s, "dry-says", note.Num("mass", float64(b.Product), unit.Gram), note.Typed("water", s.rough(b.Residual.Percent(), unit.PercentOf))))
 	s.page.Text(d.input("ratio-says"), d.say(s, "ratio", note.Typed("ratio", s.words.Style.Significant(b.Ratio, 2)), note.Typed("off", s.rough(float64(b.Off), unit.Gram))))
 }
 
 func (d *drier) showReadings(s *state) {
 	a := &d.answer
 	s.page.Figure(d.input("yield"), float64(a.Balance.Yield), s.rough(a.Balance.Yield.Percent(), unit.PercentOf))
-	s.page.Figure(d.input("time"), a.Time.Typical, s.duration(a.Time.Typical/60))
-	s.page.Text(d.input("time-range"), s.clockRange(a.Time))
+	s.page.Figure(d.input("time"), a.Time.Typical, s.roughTime(a.Time.Typical))
+	s.page.Text(d.input("time-range"), s.roughTimes(a.Time))
 	key := "time-thumb"
 	if a.ByTrials {
 		key = "time-runs"
@@ -116,7 +116,7 @@ func (d *drier) method(s *state) []string {
 	}
 	add("step-blend")
 	add("step-spread", note.Num("load", d.of.Load, unit.One), note.Typed("layer", s.rough(a.Layer, unit.Millimetre)))
-	add("step-dry", note.Num("at", float64(d.of.Temperature), unit.DegreeC), note.Typed("time", s.duration(a.Time.Typical/60)), note.Typed("range", s.clockRange(a.Time)))
+	add("step-dry", note.Num("at", float64(d.of.Temperature), unit.DegreeC), note.Typed("time", s.roughTime(a.Time.Typical)), note.Typed("range", s.roughTimes(a.Time)))
 	add("step-weigh", note.Typed("each", s.rough(float64(a.Balance.Dry/a.Balance.Wet)*100, unit.Gram)))
 	switch d.of.Form {
 	case dry.Powder:

@@ -3,6 +3,7 @@ package lab
 import (
 	"errors"
 	"maps"
+	"math"
 	"slices"
 	"strings"
 
@@ -104,8 +105,23 @@ func (p *plate) notes(s *state, all []note.Note) {
 			why = append(why, n)
 		}
 	}
-	s.noteRows(p.input("warn"), &p.works, once(s, warn))
-	s.noteRows(p.input("why"), &p.works, once(s, why))
+	s.noteRows(p.input("warn"), &p.works, once(s, twoDigits(s, warn)))
+	s.noteRows(p.input("why"), &p.works, once(s, twoDigits(s, why)))
+}
+
+// twoDigits writes the plain fractions in notes, such as water activities, with
+// two digits: they are estimates.
+func twoDigits(s *state, notes []note.Note) []note.Note {
+	for i := range notes {
+		args := slices.Clone(notes[i].Args)
+		for k, a := range args {
+			if a.Unit == unit.One && a.Value > 0 && a.Value < 1 {
+				args[k] = note.Typed(a.Name, s.words.Style.Significant(a.Value, 2))
+			}
+		}
+		notes[i].Args = args
+	}
+	return notes
 }
 
 // steps shows the order of the work.
@@ -204,5 +220,19 @@ func (s *state) addToPan(name string, m unit.Mass) formula.Fields {
 	return fields
 }
 
-// clockRange writes a range of seconds.
-func (s *state) clockRange(r unit.Range) string { return s.between(r.Scale(1.0 / 60)) }
+// roughTime writes an estimated time of seconds: from an hour up to a quarter
+// of an hour.
+func (s *state) roughTime(seconds float64) string { return s.duration(quarter(seconds) / 60) }
+
+// roughTimes writes a range of them.
+func (s *state) roughTimes(r unit.Range) string {
+	return s.between(unit.Range{Low: quarter(r.Low) / 60, Typical: quarter(r.Typical) / 60, High: quarter(r.High) / 60})
+}
+
+func quarter(seconds float64) float64 {
+	const hour, step = 3600, 900
+	if seconds < hour {
+		return seconds
+	}
+	return step * math.Round(seconds/step)
+}
