@@ -173,7 +173,7 @@ const tooSmall = `[...document.querySelectorAll("a, button, input, select, texta
 // Whoever goes by keyboard sees where they are: an outline, and nothing over it.
 func TestFocusIsVisible(t *testing.T) {
 	const seen = `(() => {
-		const e = document.activeElement, mark = e.type === "radio" ? e.nextElementSibling : e;
+		const e = document.activeElement, mark = { radio: e.nextElementSibling, file: e.closest("label") }[e.type] ?? e;
 		const style = getComputedStyle(mark), box = mark.getBoundingClientRect();
 		const at = document.elementFromPoint(box.left + box.width / 2, box.top + box.height / 2);
 		return { name: e.name || e.id || e.dataset.do || e.outerHTML.slice(0, 60), outline: style.outlineStyle === "none" ? 0 : parseFloat(style.outlineWidth),
@@ -197,11 +197,11 @@ func TestFocusIsVisible(t *testing.T) {
 			}
 			// The next stop is counted from where the last press was: back to the top.
 			p.Run(`scrollTo(0, 0);
-				const top = document.createElement("span");
-				top.tabIndex = -1;
-				document.body.prepend(top);
-				top.focus();
-				top.remove()`)
+				const start = document.createElement("span");
+				start.tabIndex = -1;
+				document.body.prepend(start);
+				start.focus();
+				start.remove()`)
 			stops := 0
 			for range 90 {
 				press(p, kb.Tab)
