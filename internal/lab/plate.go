@@ -105,13 +105,13 @@ func (p *plate) notes(s *state, all []note.Note) {
 			why = append(why, n)
 		}
 	}
-	s.noteRows(p.input("warn"), &p.works, once(s, twoDigits(s, warn)))
-	s.noteRows(p.input("why"), &p.works, once(s, twoDigits(s, why)))
+	s.noteRows(p.input("warn"), &p.works, once(s, shortShares(s, warn)))
+	s.noteRows(p.input("why"), &p.works, once(s, shortShares(s, why)))
 }
 
-// twoDigits writes the plain fractions in notes, such as water activities, with
+// shortShares writes the plain fractions in notes, such as water activities, with
 // two digits: they are estimates.
-func twoDigits(s *state, notes []note.Note) []note.Note {
+func shortShares(s *state, notes []note.Note) []note.Note {
 	for i := range notes {
 		args := slices.Clone(notes[i].Args)
 		for k, a := range args {
