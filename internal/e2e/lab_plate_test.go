@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	cdp "github.com/chromedp/cdproto/page"
 	"github.com/stretchr/testify/assert"
 )
 
@@ -15,6 +16,7 @@ func offlineWith(t *testing.T, part, grams string, lines ...string) *Page {
 	t.Helper()
 	server := Serve(t, Dist(t))
 	page := Start(t).Page(Phone)
+	call(page, cdp.SetBypassCSP, cdp.SetBypassCSPParams{Enabled: true}) // for the rule book
 	page.Visit(server)
 	labKept(page)
 	page.Press("#paste > summary")
@@ -22,7 +24,7 @@ func offlineWith(t *testing.T, part, grams string, lines ...string) *Page {
 	page.Press(`[data-do="read-lines"]`)
 	page.Wait(`document.querySelector("[name=part-1-amount]").value !== ""`)
 	page.Type("batch-liquid", grams)
-	page.Wait(`localStorage.getItem("tremblant-draft")?.includes('"`+grams+`"')`)
+	page.Wait(`localStorage.getItem("tremblant-draft")?.includes('"` + grams + `"')`)
 	server.Kill()
 	page.Reload()
 	page.Ready()
@@ -31,17 +33,20 @@ func offlineWith(t *testing.T, part, grams string, lines ...string) *Page {
 	return page
 }
 
-// plateLooks fails when a section scrolls sideways or has targets too small for
-// a wet thumb, and takes its picture by day and by night.
+// plateLooks fails when a section scrolls sideways, has targets too small for a
+// wet thumb, or breaks a rule of axe-core, and takes its picture by day and by night.
 func plateLooks(page *Page, part, name string) {
 	page.t.Helper()
 	page.NoHScroll(360)
 	small := Eval[[]string](page, `[...document.querySelectorAll("#lab-`+part+` :is(button, select, summary, input:not([type=checkbox], [type=radio])), #lab-`+part+` label:has([type=checkbox], [type=radio])")]
 		.filter(e => e.checkVisibility()).filter(e => { const r = e.getBoundingClientRect(); return r.height < 44 || r.width < 44 }).map(e => e.outerHTML.slice(0, 90))`)
 	assert.Empty(page.t, small, "too small for a wet thumb")
-	page.Shot(name)
-	page.Dark(true)
-	page.Shot(name + "-dark")
+	page.Run(axe(page.t.(*testing.T)))
+	for _, dark := range []bool{false, true} {
+		page.Dark(dark)
+		assert.Empty(page.t, Eval[[]string](page, broken), "dark: %v", dark)
+		page.Shot(name + map[bool]string{true: "-dark"}[dark])
+	}
 	page.Dark(false)
 }
 

@@ -532,3 +532,19 @@ func ExampleMake() {
 		a.OilByMass.Percent(), a.OilByVolume.Percent(), float64(a.Rescue.Loosen))
 	// Output: 74.9 % oil by weight, 77.2 % by volume; 34 g of water loosens it
 }
+
+// A part that is like a row of the catalogue brings its own composition, and the
+// row's emulsifier and egg.
+func TestLike(t *testing.T) {
+	in := kitchenCream()
+	row, ok := emulsion.Find("yolk")
+	require.True(t, ok)
+	in.Water[1] = emulsion.Part{Name: "salted yolk", Mass: 30, Like: "yolk", Own: row.Composition}
+	like, is := mustMake(t, in), mustMake(t, kitchenCream())
+	assert.Equal(t, is.OilByVolume, like.OilByVolume)
+	assert.Equal(t, is.Capacity, like.Capacity)
+	assert.Equal(t, len(is.EggRules), len(like.EggRules))
+	in.Water[1].Like = "no such row"
+	_, err := emulsion.Make(in)
+	assert.ErrorIs(t, err, note.Refuse("", emulsion.UnknownPart))
+}

@@ -27,7 +27,7 @@ func newCream() *cream {
 
 // creamFigures are the inputs that hold a figure.
 var creamFigures = [...]figureAsked{
-	{"covers", 1, 5000, unit.Portion},
+	{"covers", 1, 5000, unit.One},
 	{"portion", 0.1, 2000, unit.Gram},
 	{"spare", 0, 90, unit.PercentOf},
 	{"have", 0.1, 100_000, unit.Gram},
@@ -72,7 +72,7 @@ func (c *cream) show(s *state) {
 
 // do implements section.
 func (c *cream) do(what string, _ int, s *state) *formula.Change {
-	if !c.ever {
+	if !c.fresh {
 		return nil
 	}
 	switch what {

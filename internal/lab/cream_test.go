@@ -195,6 +195,9 @@ func TestEmulsionKeepsTheLastGoodAnswer(t *testing.T) {
 	p.typed("lab-emulsion-covers", "-3")
 	assert.Equal(t, []string{"stale"}, p.places["state lab-emulsion-answer"])
 	assert.InDelta(t, 212, p.value("lab-emulsion-total"), 1e-6)
+	p.press("lab-emulsion-make", 0)
+	_, ok := p.change()
+	assert.False(t, ok, "a stale answer is not put into the pan")
 	p.typed("lab-emulsion-covers", "24")
 	assert.Equal(t, []string{""}, p.places["state lab-emulsion-answer"])
 }

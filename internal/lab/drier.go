@@ -271,7 +271,7 @@ func (d *drier) do(what string, row int, s *state) *formula.Change {
 
 // makeThis sets the pan to the wet mix that the wanted product needs.
 func (d *drier) makeThis(s *state) *formula.Change {
-	if !d.ever || !(d.of.Want > 0) {
+	if !d.fresh || !(d.of.Want > 0) {
 		return nil
 	}
 	fields := maps.Clone(s.fields)
@@ -283,7 +283,7 @@ func (d *drier) makeThis(s *state) *formula.Change {
 // noteRun keeps how long this run took, with what it was.
 func (d *drier) noteRun(s *state) *formula.Change {
 	took := d.typed.or("took", 0)
-	if !d.ever || !(took > 0) {
+	if !d.fresh || !(took > 0) {
 		return nil
 	}
 	fields := maps.Clone(s.fields)

@@ -35,7 +35,7 @@ var pearlFigures = [...]figureAsked{
 	{"diameter", 1, 100, unit.Millimetre},
 	{"minutes", 0.1, 600, unit.Minute},
 	{"portion", 0.5, 500, unit.Gram},
-	{"covers", 1, 5000, unit.Portion},
+	{"covers", 1, 5000, unit.One},
 	{"ph", 1, 12, unit.PH},
 	{"calcium", 0, 1000, unit.MmolPerKg},
 	{"water-calcium", 0, 20, unit.MmolPerKg},
@@ -233,7 +233,7 @@ func (p *pearls) do(what string, _ int, s *state) *formula.Change {
 // put writes the agents that go into the liquid into the pan: the alginate or
 // the salt as doses, the citrate as a part of the liquid.
 func (p *pearls) put(s *state) *formula.Change {
-	if !p.ever || s.refused != nil {
+	if !p.fresh {
 		return nil
 	}
 	fields := maps.Clone(s.fields)

@@ -24,6 +24,7 @@ import (
 type plate struct {
 	name  string
 	ever  bool
+	fresh bool // the answer in sight is the one to what is asked
 	works works
 }
 
@@ -53,7 +54,7 @@ func (p *plate) names(figures []figureAsked, others ...[]string) []string {
 
 // good shows the answer in full.
 func (p *plate) good(s *state) {
-	p.ever = true
+	p.ever, p.fresh = true, true
 	p.works = works{}
 	s.page.Show(p.input("answer"), true)
 	s.page.State(p.input("answer"), "")
@@ -63,6 +64,7 @@ func (p *plate) good(s *state) {
 // stale dims the last good answer and says why there is no new one: text stands
 // above it, unless that is empty and stands beside an input.
 func (p *plate) stale(s *state, text string) {
+	p.fresh = false
 	s.page.Show(p.input("answer"), p.ever)
 	s.page.State(p.input("answer"), "stale")
 	s.page.Line(p.input("refused"), text)

@@ -409,3 +409,11 @@ func ExampleMake() {
 	fmt.Printf("%.1f g alginate, %.1f g salt in the bath, skin about %.1f mm in a minute\n", a.Alginate.Typical, a.Salt.Typical, a.Skin.Typical)
 	// Output: 2.0 g alginate, 3.7 g salt in the bath, skin about 0.5 mm in a minute
 }
+
+func TestSkinAtAnotherTime(t *testing.T) {
+	a := mustMake(t, sphere.Input{Method: sphere.Reverse, Liquid: 250, PH: unit.Exactly(6.6), Salt: lg, BathWater: 500, Time: 60})
+	assert.Equal(t, a.Skin, a.SkinAt(60))
+	assert.InEpsilon(t, 2*a.Skin.Typical, a.SkinAt(240).Typical, 1e-9)
+	assert.Zero(t, a.SkinAt(0))
+	assert.Zero(t, new(sphere.Answer).SkinAt(60))
+}
