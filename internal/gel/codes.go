@@ -6,6 +6,8 @@ import "tremblant/internal/note"
 const (
 	CodeUnknownAgent     note.Code = "gel.unknown-agent"
 	CodeUnknownNear      note.Code = "gel.unknown-agent-near"
+	CodeUnknownNear2     note.Code = "gel.unknown-agent-near-2"
+	CodeUnknownNear3     note.Code = "gel.unknown-agent-near-3"
 	CodeDoseBad          note.Code = "gel.dose-bad"
 	CodeDoseSum          note.Code = "gel.dose-sum"
 	CodeNoDose           note.Code = "gel.no-dose"

@@ -214,7 +214,7 @@ func (s *system) unmeasured(total float64) (note.Note, bool) {
 // outsideNote gives the limits for this formula's grade.
 func outsideNote(l *law, total float64) note.Note {
 	return note.New(note.Refused, CodeOutsideDose, agentArg(l.agent.ID), note.Num("dose", total*l.share, unit.PercentOf),
-		note.Num("low", l.span.From/l.scale.Typical, unit.PercentOf), note.Num("high", l.span.To/l.scale.Typical, unit.PercentOf)).From(l.span.Cite.Ref())
+		against("low", l.span.From/l.scale.Typical, total*l.share, unit.PercentOf), against("high", l.span.To/l.scale.Typical, total*l.share, unit.PercentOf)).From(l.span.Cite.Ref())
 }
 
 // breaks is the strain at break of the laws, weighted by their moduli.
@@ -243,7 +243,7 @@ func (s *system) reasons() []note.Note {
 		out = append(out, note.New(note.Reason, CodeLaw, agentArg(l.agent.ID), note.Num("modulus", l.model.A.Typical, unit.Pascal),
 			note.Num("dose", l.ref, unit.PercentOf), note.Num("serve", l.model.C, unit.DegreeC)).From(l.model.A.Ref()))
 		if l.mine.Trials > 0 {
-			out = append(out, note.New(note.Reason, CodeKitchen, agentArg(l.agent.ID), note.Num("factor", l.mine.Value, unit.One), note.Num("trials", float64(l.mine.Trials), unit.One)))
+			out = append(out, note.New(note.Reason, CodeKitchen, agentArg(l.agent.ID), said("factor", l.mine.Value, unit.One), note.Num("trials", float64(l.mine.Trials), unit.One)))
 		}
 	}
 	return out

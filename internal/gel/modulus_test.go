@@ -290,7 +290,7 @@ func TestInputRefusals(t *testing.T) {
 		{"negative", one("agar", -1), Conditions{}, CodeDoseBad},
 		{"huge", one("agar", 1e9), Conditions{}, CodeDoseBad},
 		{"sum", []Dose{{Agent: "agar", Share: 0.6}, {Agent: "guar", Share: 0.6}}, Conditions{}, CodeDoseSum},
-		{"unknown, near", one("agra", 1), Conditions{}, CodeUnknownNear},
+		{"unknown, near", one("agra", 1), Conditions{}, CodeUnknownNear2},
 		{"unknown, far", one("qqqqqqqqqq", 1), Conditions{}, CodeUnknownAgent},
 		{"grade", []Dose{{Agent: "gelatin", Grade: 9000, Share: 0.02}}, Conditions{}, CodeGradeRange},
 		{"pH 20", one("agar", 1), Conditions{PH: Known(20)}, CodeConditionBad},

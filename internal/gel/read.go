@@ -274,5 +274,5 @@ func (rd *reading) windowNote(l lead, w agent.Window) {
 	}
 	scale := l.dose / l.effective // figures in this agent's share of the work
 	rd.add(note.New(level, code, agentArg(l.a.ID), note.Word("texture", textureKey(w.Texture)), note.Num("dose", l.dose, unit.PercentOf),
-		note.Num("low", w.Low*scale, unit.PercentOf), note.Num("high", w.High*scale, unit.PercentOf)).From(w.Ref()))
+		against("low", w.Low*scale, l.dose, unit.PercentOf), against("high", w.High*scale, l.dose, unit.PercentOf)).From(w.Ref()))
 }

@@ -89,11 +89,11 @@ var conditionWords = [...]struct {
 	slack  float64 // how far beyond the last point its value still holds
 }{
 	agent.ByTemp:  {"condition.serve", unit.DegreeC, 3},
-	agent.ByPH:    {"condition.ph", unit.One, 0.05},
+	agent.ByPH:    {"condition.ph", unit.PH, 0.05},
 	agent.ByBrix:  {"condition.brix", unit.Brix, 1},
 	agent.ByABV:   {"condition.abv", unit.ABV, 0.5},
-	agent.BySalt:  {"condition.sodium", unit.MmolPerKg, 50},
-	agent.ByIons:  {"condition.ions", unit.MmolPerKg, math.MaxFloat64},
+	agent.BySalt:  {"condition.sodium", unit.PercentOf, 50},
+	agent.ByIons:  {"condition.ions", unit.One, math.MaxFloat64},
 	agent.ByHours: {"condition.hours", unit.Hour, math.MaxFloat64},
 	agent.ByMilk:  {"condition.milk", unit.One, 1},
 }
@@ -105,8 +105,11 @@ func outside(a *agent.Agent, m *agent.Modifier, x float64) error {
 	if x >= first-w.slack && x <= last+w.slack {
 		return nil
 	}
+	if m.By == agent.BySalt {
+		x, first, last = x*saltPercent, first*saltPercent, last*saltPercent
+	}
 	return &note.Refusal{Note: note.New(note.Refused, CodeOutsideCondition, agentArg(a.ID), note.Word("condition", w.word),
-		note.Num("value", x, w.symbol), note.Num("low", first, w.symbol), note.Num("high", last, w.symbol)).From(m.Cite.Ref())}
+		note.Num("value", x, w.symbol), against("low", first, x, w.symbol), against("high", last, x, w.symbol)).From(m.Cite.Ref())}
 }
 
 // hotAcid works in what the heat does to the agent in acid.
@@ -117,8 +120,8 @@ func (r *resolver) hotAcid(a *agent.Agent, s *spread) error {
 	}
 	kept, dev := acidKept(h, r.cond)
 	if r.cond.HeatMinutes.Known && kept.Typical < leastKept {
-		return &note.Refusal{Note: note.New(note.Refused, CodeAcidDestroys, agentArg(a.ID), note.Num("ph", r.cond.PH.Typical, unit.One),
-			note.Num("minutes", heatOf(r.cond).Typical, unit.Minute), note.Num("kept", kept.Typical*100, unit.PercentOf)).From(h.Loss.Ref())}
+		return &note.Refusal{Note: note.New(note.Refused, CodeAcidDestroys, agentArg(a.ID), note.Num("ph", r.cond.PH.Typical, unit.PH),
+			said("minutes", heatOf(r.cond).Typical, unit.Minute), said("kept", kept.Typical*100, unit.PercentOf)).From(h.Loss.Ref())}
 	}
 	s.ln += math.Log(kept.Typical)
 	s.down2 += dev.down2

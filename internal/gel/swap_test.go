@@ -269,7 +269,7 @@ func TestShelfGrades(t *testing.T) {
 	assert.Equal(t, 250.0, s.Doses[0].Grade)
 	assert.InEpsilon(t, math.Sqrt(250.0/120), w.Total.Typical/s.Total.Typical, 1e-9)
 	_, err = Swap(rec, Wish{Shelf: []ShelfItem{{Agent: "agra"}}})
-	assert.ErrorIs(t, err, note.Refuse("", CodeUnknownNear))
+	assert.ErrorIs(t, err, note.Refuse("", CodeUnknownNear2))
 	_, err = Swap(rec, Wish{Shelf: []ShelfItem{{Agent: "gelatin", Grade: 1}}})
 	assert.ErrorIs(t, err, note.Refuse("", CodeGradeRange))
 }
@@ -289,7 +289,7 @@ func TestIonsAreBrought(t *testing.T) {
 	n, ok = find(k.Method(), CodeMethodKCl)
 	require.True(t, ok)
 	salt, _ := n.Arg("salt")
-	assert.InDelta(t, (20-0.1-0.5*0.1-2*0.2)*74.551/1000, salt.Value, 1e-6)
+	assert.Equal(t, 1.5, salt.Value, "(20 - 0.1 - 0.5*0.1 - 2*0.2) mmol of 74.551 g/mol, with two digits")
 	assert.NotContains(t, codes(g.Cautions), CodeIonMissing)
 }
 
