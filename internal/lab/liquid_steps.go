@@ -122,11 +122,15 @@ func (k *know) readSteps(s *state, r *mixRecipe) {
 			}
 		}
 	}
-	if r.used == mostSteps || r.used > 0 && s.fields[stepField(r.used-1, "kind")] == "" {
-		k.extra = false // the last row is the one that waits
-	}
 	for i := range r.used {
 		k.readStep(s, r, i)
+	}
+}
+
+// settleExtra takes the empty row back where the last one waits already.
+func (k *know) settleExtra(s *state) {
+	if used := k.recipe.used; used == mostSteps || used > 0 && s.fields[stepField(used-1, "kind")] == "" {
+		k.extra = false
 	}
 }
 

@@ -600,3 +600,73 @@ func FuzzLiquid(f *testing.F) {
 		}
 	})
 }
+
+// BenchmarkLiquidTold is what the liquid costs at each keystroke anywhere in the
+// lab, its own part closed: worked out anew, as at each keystroke in the liquid
+// itself, and unchanged.
+func BenchmarkLiquidTold(b *testing.B) {
+	for _, c := range []struct {
+		name string
+		anew bool
+	}{{"anew", true}, {"unchanged", false}} {
+		b.Run(c.name, func(b *testing.B) {
+			l := New(liquidTexts(b))
+			body, err := formula.Working{Fields: pickledPear(), Shelf: formula.UsualShelf()}.Encode()
+			require.NoError(b, err)
+			require.NoError(b, l.Working(string(body)))
+			l.refresh()
+			k := l.sections[0].(*know)
+			require.NotNil(b, k.mix)
+			l.state.read()
+			b.ReportAllocs()
+			for b.Loop() {
+				if c.anew {
+					k.asked, k.near = asked{}, nil
+				}
+				k.tell(&l.state)
+			}
+		})
+	}
+}
+
+// pickledPear is a liquid with an ingredient that nobody knows.
+func pickledPear() formula.Fields {
+	return formula.Fields{
+		"name": "pear liquor", "make": "liquid", "batch-liquid": "500", "batch-liquid-unit": "g",
+		"part-1-name": "cider vinegar", "part-1-amount": "300", "part-1-unit": "g", "part-2-name": "apple juice", "part-2-amount": "150", "part-2-unit": "g",
+		"part-3-name": "rasberry coolis of the house", "part-3-amount": "60", "part-3-unit": "g", "part-4-name": "white wine", "part-4-amount": "100", "part-4-unit": "g",
+		"dose-1-name": "agar", "dose-1-amount": "0.8", "dose-1-unit": "%",
+		"lab-liquid-step-1-kind": "reduce", "lab-liquid-step-1-amount": "30", "lab-liquid-step-1-unit": "%",
+	}
+}
+
+// An unchanged liquid is not worked out again, and a changed one is: whatever
+// was typed, the answer is that of a lab that was just opened.
+func TestUnchangedLiquidIsKept(t *testing.T) {
+	l := New(liquidTexts(t))
+	tell := func(f formula.Fields) *know {
+		body, err := formula.Working{Fields: f, Shelf: formula.UsualShelf()}.Encode()
+		require.NoError(t, err)
+		require.NoError(t, l.Working(string(body)))
+		l.refresh()
+		return l.sections[0].(*know)
+	}
+	f := pickledPear()
+	first := tell(f).mix
+	require.NotNil(t, first)
+	f["dose-1-amount"], f["lab-swap-ph"], f["batch-liquid"] = "0.9", "3.5", "800"
+	assert.Same(t, first, tell(f).mix, "nothing in the liquid has changed")
+	assert.NotNil(t, l.state.mix, "it is told all the same")
+	for _, change := range [][2]string{
+		{"part-1-amount", "310"}, {"part-3-name", "water"}, {"lab-liquid-step-1-amount", "40"}, {"lab-liquid-step-2-kind", "flame"},
+		{"lab-liquid-own-1-name", "cider vinegar"}, {"part-1-unit", "ml"}, {"part-2-amount", ""}, {"part-4-amount", "x"}, {"part-4-amount", "100"}, {"name", "another"},
+	} {
+		f[change[0]] = change[1]
+		kept := tell(f)
+		fresh := openLiquid(t, f).lab.sections[0].(*know)
+		assert.Equal(t, fresh.stale, kept.stale, change)
+		if !fresh.stale {
+			assert.Equal(t, fresh.mix.figures, kept.mix.figures, change)
+		}
+	}
+}
