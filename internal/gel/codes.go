@@ -34,6 +34,9 @@ const (
 	CodePlain            note.Code = "gel.plain-liquid"
 	CodeLaw              note.Code = "gel.law"
 	CodeKitchen          note.Code = "gel.kitchen"
+	CodeFactor           note.Code = "gel.factor"
+	CodeFactorMilk       note.Code = "gel.factor-milk"
+	CodeFactorIons       note.Code = "gel.factor-ions"
 
 	CodeInWindow     note.Code = "read.in-window"
 	CodeUnder        note.Code = "read.under-window"

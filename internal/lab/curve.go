@@ -33,13 +33,14 @@ func (p plot) y(modulus float64) float64 {
 	return curveFoot - (curveFoot-curveTop)*math.Log(m/curveLow)/math.Log(curveHigh/curveLow)
 }
 
-// showCurve draws the formula's curve and the picked offer's.
-func (w *swap) showCurve(s *state, o *gel.Offer) {
+// showCurve draws the formula's curve and the picked offer's. What the offer's
+// was worked out from is handed back: laws, and what the liquid does to them.
+func (w *swap) showCurve(s *state, o *gel.Offer) []note.Note {
 	was, hasWas := s.curveOf(s.doses, s.kitchen.factors)
 	will, hasWill := s.curveOf(o.Doses, s.kitchen.factors)
 	s.page.Show("lab-swap-curve", hasWas || hasWill)
 	if !hasWas && !hasWill {
-		return
+		return will.Notes
 	}
 	p := plot{math.Inf(1), 0}
 	for _, c := range [...]struct {
@@ -73,6 +74,7 @@ func (w *swap) showCurve(s *state, o *gel.Offer) {
 	for i, text := range says {
 		s.page.Text(view.Row("lab-swap-say", i, "text"), text)
 	}
+	return will.Notes
 }
 
 // curveOf is the curve of some doses, and whether there is one to draw.

@@ -12,6 +12,7 @@ import (
 	"tremblant/internal/agent"
 	"tremblant/internal/formula"
 	"tremblant/internal/gel"
+	"tremblant/internal/view"
 )
 
 func TestTheFormulaIsRead(t *testing.T) {
@@ -350,4 +351,39 @@ func BenchmarkShow(b *testing.B) {
 		p.lab.stale = true
 		p.lab.refresh()
 	}
+}
+
+// What the liquid does to the firmness is told with its source: a figure that
+// was read as published, one that was filled in around a published direction as
+// from memory (agar in sugar: x 1.2 to 1.8 at 30 % is in the work on Gracilaria
+// agar, the fall at 60 % only as a direction in the one on agarose).
+func TestFactorsCarryTheirTag(t *testing.T) {
+	why := func(list, brix string) string {
+		p := open(t, with(pear(), "lab-swap-brix", brix))
+		for i := range p.rows(list) {
+			if strings.HasPrefix(strings.ToLower(p.text(view.Row(list, i, "text"))), "sugar "+brix) {
+				return p.text(view.Row(list, i, "text")) + " | " + p.text(view.Row(list, i, "source"))
+			}
+		}
+		t.Errorf("nothing about the sugar at %s", brix)
+		return ""
+	}
+	assert.Regexp(t, `agar sets × 1.5 as firm .*published`, why("lab-swap-why", "30"))
+	assert.Regexp(t, `\| .*memory`, why("lab-swap-why", "50"))
+	assert.NotRegexp(t, `\| .*published`, why("lab-swap-why", "50"))
+	p := open(t, with(pear(), "dose-1-name", "gelatin", "dose-1-amount", "2", "lab-swap-brix", "50"))
+	p.press("lab-swap-more", 0)
+	for i, name := range p.offers() {
+		if name == "agar" {
+			p.press("lab-swap-pick", i+1)
+		}
+	}
+	found := false
+	for i := range p.rows("lab-swap-place") {
+		if strings.Contains(p.text(view.Row("lab-swap-place", i, "text")), "agar sets ×") {
+			found = true
+			assert.Contains(t, p.text(view.Row("lab-swap-place", i, "source")), "memory")
+		}
+	}
+	assert.True(t, found, "an offer tells what it was worked out from")
 }
