@@ -112,11 +112,19 @@ func TestAgarSugar(t *testing.T) {
 }
 
 // TestAgarPairs: one study lifts 493 g/cm² to 864 with locust bean gum at 1:1,
-// × 1.75 (functional properties of agar with gums, abstract). Its konjac figure,
-// × 4.08, is an outlier and no pair of the catalogue.
+// × 1.75, and with konjac to 2011, × 4.08 (functional properties of agar with
+// gums, abstract). Both lie in the range; the second, far from all others, is
+// its top.
 func TestAgarPairs(t *testing.T) {
 	p := agent.PairOf("agar", "lbg")
 	assert.True(t, p.Synergy.Range().Contains(1.75))
+	k := agent.PairOf("agar", "konjac")
+	assert.True(t, k.Synergy.Range().Contains(2011.0/493))
+	assert.True(t, k.Share.Range().Contains(0.5))
+	v, err := Read(Recipe{Doses: []Dose{{Agent: "agar", Share: 0.0075}, {Agent: "konjac", Share: 0.0075}}})
+	require.NoError(t, err)
+	assert.Contains(t, codes(v.Notes), CodeSafety, "konjac's choking warning goes with the pair")
+	assert.Greater(t, v.Firmness.Modulus.Typical, firm(t, one("agar", 0.75), Conditions{}).Modulus.Typical)
 	alone := firm(t, one("agar", 0.9), Conditions{}).Modulus.Typical
 	both := firm(t, []Dose{{Agent: "agar", Share: 0.009}, {Agent: "lbg", Share: 0.001}}, Conditions{}).Modulus.Typical
 	assert.Greater(t, both, alone)
