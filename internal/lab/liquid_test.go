@@ -670,3 +670,45 @@ func TestUnchangedLiquidIsKept(t *testing.T) {
 		}
 	}
 }
+
+// Part of the liquid is set aside, the rest boils down, and both are blended;
+// an alcohol reading overrides what comes of it.
+func TestBlendAndMeasuredAlcohol(t *testing.T) {
+	k := openLiquid(t, parts("white wine", "900"))
+	whole := k.figure("abv")
+	step := func(i int, kind, amount string) {
+		row := "lab-liquid-step-" + strconv.Itoa(i)
+		k.fields[row+"-kind"], k.fields[row+"-amount"] = kind, amount
+		k.tell()
+	}
+	step(1, "aside", "300")
+	assert.InDelta(t, 600, k.figure("mass"), 1e-6)
+	assert.Contains(t, k.list("why")+k.list("warn"), "300\u00a0g stand aside")
+	step(2, "reduce", "50")
+	assert.Less(t, k.figure("abv"), 0.2*whole)
+	step(3, "blend", "")
+	assert.InDelta(t, 600, k.figure("mass"), 1e-6)
+	assert.NotContains(t, k.list("why")+k.list("warn"), "stand aside")
+	mixed := k.figure("abv")
+	assert.Greater(t, mixed, 0.4*whole)
+	step(3, "blend", "400")
+	assert.Contains(t, k.say("step-3-say"), "400\u00a0g cannot be taken: there is 300\u00a0g")
+	step(3, "blend", "100 g")
+	assert.InDelta(t, 400, k.figure("mass"), 1e-6)
+	step(3, "blend", "")
+	step(4, "abv", "6,5")
+	assert.InDelta(t, 6.5, k.figure("abv"), 0.01, "it was %.1f", mixed)
+	assert.Contains(t, k.list("why")+k.list("warn"), "6.5\u00a0% vol")
+	step(4, "abv", "140")
+	assert.Contains(t, k.say("step-4-say"), "100")
+	assert.NotEmpty(t, k.shown["state lab-liquid-answer"], "stale")
+	step(4, "abv", "6.5")
+	step(1, "add", "1")
+	k.fields["lab-liquid-step-1-name"] = "salt"
+	k.tell()
+	assert.Contains(t, k.say("step-3-say"), "Nothing is set aside")
+	dry := openLiquid(t, parts("apple juice", "500"))
+	dry.fields["lab-liquid-step-1-kind"], dry.fields["lab-liquid-step-1-amount"] = "abv", "5"
+	dry.tell()
+	assert.Contains(t, dry.say("step-1-say"), "No alcohol went in")
+}
