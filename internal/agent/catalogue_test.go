@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
-	"path/filepath"
 	"reflect"
 	"slices"
 	"strings"
@@ -426,33 +425,4 @@ func BenchmarkFindUnknown(b *testing.B) {
 	for b.Loop() {
 		Find("black quince juice")
 	}
-}
-
-// TestEveryDisplayNameIsRecognised: whatever the page calls an agent may be
-// typed back.
-func TestEveryDisplayNameIsRecognised(t *testing.T) {
-	files, err := filepath.Glob("../../web/text/en/*agent.json")
-	require.NoError(t, err)
-	more, err := filepath.Glob("../../web/text/en/*/*agent.json")
-	require.NoError(t, err)
-	seen := 0
-	for _, file := range append(files, more...) {
-		raw, err := os.ReadFile(file)
-		require.NoError(t, err)
-		var text map[string]string
-		require.NoError(t, json.Unmarshal(raw, &text))
-		for key, name := range text {
-			id, ok := strings.CutPrefix(key, "agent.")
-			if !ok || ByID(ID(id)) == nil {
-				continue
-			}
-			seen++
-			for _, typed := range []string{name, strings.ToUpper(name), " " + name + " "} {
-				got, ok := Recognise(typed)
-				assert.True(t, ok, "%q", typed)
-				assert.Equal(t, ID(id), got, "%q", typed)
-			}
-		}
-	}
-	assert.Equal(t, len(All()), seen, "every agent has one display name")
 }
