@@ -10,6 +10,7 @@ package screen
 
 import (
 	"context"
+	"errors"
 	"strconv"
 	"strings"
 
@@ -178,6 +179,9 @@ func (a *App) Kept(promised bool) {
 // Changed tells that another window has changed the book.
 func (a *App) Changed(ctx context.Context) {
 	if a.book.store != nil {
+		if err := errors.Join(a.shelf.refresh(ctx), a.learned.begin(ctx)); err != nil {
+			a.book.failed(err)
+		}
 		a.book.refresh(ctx)
 		a.kept.refresh(ctx)
 	}

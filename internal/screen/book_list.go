@@ -67,15 +67,9 @@ func readingOf(f formula.Formula) book.Reading {
 
 // begin reads shelf and list once the store is open.
 func (v *bookView) begin(ctx context.Context) {
-	set, err := v.store.Setting(ctx, shelfKey)
-	switch {
-	case err == nil:
-		v.app.shelf.stored(set)
-	case !errors.Is(err, book.ErrMissing):
-		v.failed(err)
-	}
+	err := v.app.shelf.refresh(ctx)
 	v.app.shelf.loaded = true
-	if err := errors.Join(v.app.learned.begin(ctx), v.app.backup.begin(ctx)); err != nil {
+	if err = errors.Join(err, v.app.learned.begin(ctx), v.app.backup.begin(ctx)); err != nil {
 		v.failed(err)
 	}
 	v.refresh(ctx)
