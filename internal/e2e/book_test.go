@@ -3,10 +3,8 @@
 package e2e
 
 import (
-	"strings"
 	"testing"
 
-	"github.com/chromedp/cdproto/storage"
 	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/assert"
 )
@@ -124,23 +122,6 @@ func TestWithoutAStore(t *testing.T) {
 			assert.False(t, page.Visible("#notice-crash"))
 		})
 	}
-}
-
-// The browser may close the store under the page's hands, as when a person
-// clears the data of the site: the next save opens it anew.
-func TestStoreClosedByTheBrowser(t *testing.T) {
-	server, _, page := visit(t)
-	page.Allow("close|indexeddb")
-	twoAgents(page, "Quince gel")
-	save(page)
-	call(page, storage.ClearDataForOrigin, storage.ClearDataForOriginParams{Origin: strings.TrimSuffix(server.URL(), "/"), StorageTypes: "indexeddb"})
-	page.Type("batch-liquid", "700")
-	page.WaitText("#save-state", "Changed")
-	save(page)
-	page.Reload()
-	usable(page)
-	goTo(page, "book")
-	waitNames(page, "Quince gel")
 }
 
 func TestTellsWhetherTheBrowserKeepsTheBook(t *testing.T) {

@@ -154,7 +154,11 @@ func (a *App) visit(place string) {
 func (a *App) Store(ctx context.Context, store *book.Book, problem string) {
 	if problem != "" {
 		a.notice(a.text(problem))
-		a.page.Text("kept-state", a.text("kept.none"))
+		state := problem // why nothing is kept now; or that it never is here
+		if problem == "storage.none" {
+			state = "kept.none"
+		}
+		a.page.Text("kept-state", a.text(state))
 		a.book.brief = true
 	}
 	a.book.store = store

@@ -83,19 +83,31 @@ func (v *bookView) refresh(ctx context.Context) {
 
 // reload reads the list anew.
 func (v *bookView) reload(ctx context.Context) error {
+	held := v.held
 	l, err := v.store.List(ctx)
 	if err != nil {
 		return err
 	}
+	had := v.size > 0
 	v.index, v.size = book.NewIndex(l.Heads), 0
+	there := false
 	for _, h := range l.Heads {
 		if h.Binned == 0 {
 			v.size++
 		}
+		there = there || h.ID == v.open.id
 		if v.open.saved == 0 && h.ID == v.open.id && h.Rev == v.open.rev {
 			v.open.saved = h.Saved
 			v.showState()
 		}
+	}
+	known := v.open.id != "" && v.held == held
+	if len(l.Heads)+len(l.Damaged) == 0 && (had || known) {
+		// What a person deletes goes through the bin: this was the browser.
+		v.app.notice(v.app.text("storage.gone"))
+	}
+	if known && !there && len(l.Damaged) == 0 {
+		v.settled(entryRef{}, nil) // it is in no book any more
 	}
 	if n := len(l.Damaged); n > 0 {
 		v.app.notice(v.app.text("storage.damaged", counted("count", n)))

@@ -101,6 +101,46 @@ func TestConflictKeepsBoth(t *testing.T) {
 	assert.Equal(t, 1, strings.Count(marked, "kept from a conflict"), marked)
 }
 
+// The browser may clear its data, while the page is open or between two visits.
+func TestBookThatTheBrowserCleared(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.press("save")
+	draft := k.app.Draft()
+
+	later := returning(t, book.NewMemory(), draft)
+	assert.Contains(t, later.paper.texts["storage-problem"], "has cleared")
+	assert.Equal(t, "Not saved yet", later.saveState(), "whatever the draft remembers")
+	assert.Equal(t, "Quince gel", later.paper.values["name"])
+	later.press("save")
+	assert.Equal(t, "Saved 2026-05-04", later.saveState())
+	assert.Equal(t, []string{"Quince gel"}, later.names())
+
+	k.app.book.store = book.New(book.NewMemory(), Checks())
+	k.app.Changed(t.Context())
+	k.show()
+	assert.Contains(t, k.paper.texts["storage-problem"], "has cleared")
+	assert.Equal(t, "Not saved yet", k.saveState())
+	assert.Empty(t, k.names())
+}
+
+// To empty the bin is no loss to tell of.
+func TestPurgeIsNoLoss(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.press("save")
+	other := returning(t, k.store.Connect(), "")
+	k.press("delete", 1)
+	other.app.Changed(t.Context())
+	k.press("purge")
+	k.press("purge-yes")
+	other.app.Changed(t.Context())
+	other.show()
+	for _, each := range []*kitchen{k, other} {
+		assert.NotContains(t, each.paper.texts["storage-problem"], "has cleared")
+	}
+}
+
 // A newer program may have added members to the entry and to the formula in it.
 // An edit here hands them on, also after the page was loaded anew in between,
 // and in the copy that a conflict keeps.
