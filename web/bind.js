@@ -165,7 +165,14 @@ function later(delay, work) {
   };
 }
 
-const day = new Intl.DateTimeFormat(undefined, { dateStyle: "medium" });
+// Dates are written in the language of the page, as the browser's own form of
+// it has them (en-GB, fr-CH).
+let day = null;
+function date(ms) {
+  const tag = navigator.languages.find((l) => l.split("-")[0] === tremblant.language);
+  day ??= new Intl.DateTimeFormat(tag ?? tremblant.language, { dateStyle: "medium" });
+  return day.format(ms);
+}
 
 const page = {
   apply(patch) {
@@ -176,8 +183,7 @@ const page = {
   writeDraft,
   keepDraft: later(DRAFT_DELAY_MS, () => page.event("draft")),
   speak: later(SPEAK_DELAY_MS, (text) => { byId("live").textContent = text; }),
-  date: (ms) => (ms ? day.format(ms) : ""),
-  comma: () => (new Intl.NumberFormat().format(1.5).includes(",") ? "1" : ""),
+  date: (ms) => (ms ? date(ms) : ""),
   link: () => location.origin + location.pathname,
   hash: () => location.hash,
   visit(place) {
@@ -228,7 +234,7 @@ function loadLabTexts() {
     return response.json();
   }).then((texts) => {
     Object.assign(tremblant.text, texts);
-    if (tremblant.language !== "en") tremblant.fill(document);
+    if (tremblant.language !== "en") tremblant.fill(document, texts); // only these: the program has said other things since
   }).catch((error) => {
     labTexts = null;
     throw error;
