@@ -46,6 +46,45 @@ func Checks() book.Checks {
 	}
 }
 
+// strangeFacet marks a formula with an agent that the catalogue does not know:
+// nothing can be said of what it suits.
+const strangeFacet = "strange"
+
+// withDiets adds the diets that every agent of an entry suits. They are worked
+// out anew each time and not stored, so that an entry saved long ago follows
+// what the catalogue says today. Of the liquid they say nothing.
+func withDiets(heads []book.Head) {
+	suits := map[string][]string{} // by facet of an agent
+	for i := range heads {
+		h := &heads[i]
+		fit, some := agent.Diets(), false
+		for _, facet := range h.Facets {
+			id, ok := strings.CutPrefix(facet, "agent.")
+			if !ok && facet != strangeFacet {
+				continue
+			}
+			list, seen := suits[facet]
+			if !seen {
+				for _, d := range agent.Diets() {
+					if agent.Suits(agent.ID(id), d) {
+						list = append(list, d)
+					}
+				}
+				suits[facet] = list
+			}
+			some = true
+			fit = slices.DeleteFunc(fit, func(d string) bool { return !slices.Contains(list, d) })
+		}
+		if !some {
+			continue
+		}
+		h.Facets = slices.Clip(h.Facets)
+		for _, d := range fit {
+			h.Facets = append(h.Facets, "diet."+d)
+		}
+	}
+}
+
 // readingOf is what search and filters know of a formula.
 func readingOf(f formula.Formula) book.Reading {
 	words := []string{f.Notes}
@@ -57,6 +96,8 @@ func readingOf(f formula.Formula) book.Reading {
 		words = append(words, d.Name)
 		if slices.Contains(agent.IDs(), agent.ID(d.Agent)) {
 			facets = append(facets, "agent."+d.Agent)
+		} else {
+			facets = append(facets, strangeFacet)
 		}
 	}
 	if t := cmp.Or(f.Texture, f.Lab["lab-swap-texture"]); t != "" {
@@ -89,6 +130,7 @@ func (v *bookView) reload(ctx context.Context) error {
 		return err
 	}
 	had := v.size > 0
+	withDiets(l.Heads)
 	v.index, v.size = book.NewIndex(l.Heads), 0
 	there := false
 	for _, h := range l.Heads {
