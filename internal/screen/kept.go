@@ -19,6 +19,7 @@ type keptView struct {
 	trials []book.Trial // newest first
 	typed  map[string]string
 	cups   []cup
+	edited *book.Trial // what the form changes; nil for a new trial
 }
 
 func newKeptView(a *App) *keptView {
@@ -34,6 +35,8 @@ func newKeptView(a *App) *keptView {
 	a.does["version-back"] = k.goBack
 	a.does["version-branch"] = k.branch
 	a.does["trial-save"] = func(int) { k.saveTrial() }
+	a.does["trial-edit"] = k.editTrial
+	a.does["trial-cancel"] = func(int) { k.clearTrial() }
 	a.does["trial-drop"] = k.dropTrial
 	a.does["ladder-save"] = func(int) { k.saveLadder() }
 	a.does["ladder-use"] = k.useCup
@@ -59,6 +62,9 @@ func (k *keptView) input(name, value string) {
 func (k *keptView) open(id string) {
 	if id == "" {
 		return
+	}
+	if k.edited != nil {
+		k.clearTrial()
 	}
 	k.id, k.revs, k.trials = id, nil, nil
 	k.typed = map[string]string{"ladder-agent": "0", "ladder-cups": usualCups, "ladder-cup": usualCup}
