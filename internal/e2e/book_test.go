@@ -46,12 +46,12 @@ func TestBook(t *testing.T) {
 
 	page.Type("find", "cheese")
 	waitNames(page, "Quince gel")
-	if !page.Visible("[data-row='1'] [data-do=duplicate]") {
-		page.Press("[data-row='1'] .entry-more > summary")
-	}
+	assert.False(t, page.Visible(".entry-more [data-do]"), "the menu of the row that went is no menu of the next")
+	page.Press("[data-row='1'] .entry-more > summary")
 	page.Press("[data-row='1'] [data-do=duplicate]")
 	page.Wait(`document.querySelectorAll("[data-list=entry] li").length === 2`)
 	assert.Contains(t, names(page), "Quince gel (copy)")
+	page.Press("[data-row='1'] .entry-more > summary")
 	page.Press("[data-row='1'] [data-do=rename]")
 	page.Type("entry-1-rename", `Quince <i>"firm"</i>`)
 	press(page, kb.Enter)
@@ -61,6 +61,17 @@ func TestBook(t *testing.T) {
 	page.Reload()
 	usable(page)
 	assert.Len(t, names(page), 4, "all of it is kept")
+}
+
+// The address may name a place, also on the very first visit.
+func TestAddressNamesAPlace(t *testing.T) {
+	server, browser := Serve(t, Dist(t)), Start(t)
+	for _, place := range []string{"shelf", "book", "pan"} {
+		page := open(server, browser, "#"+place)
+		page.WaitShown("#" + place)
+		assert.Equal(t, "#"+place, Eval[string](page, `location.hash`))
+		assert.Equal(t, 1, Eval[int](page, `[...document.querySelectorAll(".place")].filter(e => !e.hidden).length`))
+	}
 }
 
 // Two windows save the same formula: nothing of either is lost.

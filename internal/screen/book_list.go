@@ -143,7 +143,7 @@ func (v *bookView) reload(ctx context.Context) error {
 			v.showState()
 		}
 	}
-	known := v.open.id != "" && v.held == held
+	known := v.open.id != "" && v.held == held && !v.brief
 	if len(l.Heads)+len(l.Damaged) == 0 && (had || known) {
 		// What a person deletes goes through the bin: this was the browser.
 		v.app.notice(v.app.text("storage.gone"))
@@ -177,7 +177,7 @@ func (v *bookView) showList() {
 		page.Text(view.Row("entry", i, "what"), v.what(h))
 		page.Show(view.Row("entry", i, "rename-ask"), false)
 	}
-	page.Show("book-empty", v.size == 0)
+	page.Show("book-empty", v.index.Len() == 0) // what was deleted can still be taken back
 	count := ""
 	if v.size > 0 {
 		count = v.app.text("book.count", counted("count", found), counted("all", v.size))

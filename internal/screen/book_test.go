@@ -116,6 +116,11 @@ func TestBookThatTheBrowserCleared(t *testing.T) {
 	assert.Equal(t, "Saved 2026-05-04", later.saveState())
 	assert.Equal(t, []string{"Quince gel"}, later.names())
 
+	brief := opening(t, book.NewMemory(), draft)
+	brief.app.Store(t.Context(), book.New(brief.store, Checks()), "storage.newer")
+	brief.show()
+	assert.Contains(t, brief.paper.texts["storage-problem"], "newer version", "that the book cannot be read is no loss of it")
+
 	k.app.book.store = book.New(book.NewMemory(), Checks())
 	k.app.Changed(t.Context())
 	k.show()
@@ -269,7 +274,7 @@ func TestDeleteWithUndo(t *testing.T) {
 	k.press("save")
 	k.press("delete", 1)
 	assert.Empty(t, k.names())
-	assert.True(t, k.shown("book-empty"))
+	assert.False(t, k.shown("book-empty"), "something was saved, and can be taken back")
 	assert.Equal(t, "Quince gel is deleted.", k.paper.texts["undo-what"])
 	assert.Equal(t, "Not saved yet", k.saveState(), "what is in the pan is in no book")
 	assert.Equal(t, "Quince gel", k.paper.values["name"], "but it stays in the pan")
