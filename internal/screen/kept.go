@@ -19,7 +19,10 @@ type keptView struct {
 	trials []book.Trial // newest first
 	typed  map[string]string
 	cups   []cup
+	photo  book.Photo  // zero for none
 	edited *book.Trial // what the form changes; nil for a new trial
+
+	photoFor string // the entry that a picture is being made for
 }
 
 func newKeptView(a *App) *keptView {
@@ -38,6 +41,7 @@ func newKeptView(a *App) *keptView {
 	a.does["trial-edit"] = k.editTrial
 	a.does["trial-cancel"] = func(int) { k.clearTrial() }
 	a.does["trial-drop"] = k.dropTrial
+	a.does["photo-drop"] = func(int) { k.dropPhoto() }
 	a.does["ladder-save"] = func(int) { k.saveLadder() }
 	a.does["ladder-use"] = k.useCup
 	return k
@@ -101,10 +105,14 @@ func (k *keptView) load(ctx context.Context) error {
 	if len(revs) == 0 {
 		return book.ErrMissing
 	}
+	dark, err := k.readPhoto(ctx)
+	if err != nil {
+		return err
+	}
 	slices.SortStableFunc(trials, func(a, b book.Trial) int { return cmp.Compare(b.Made, a.Made) })
 	k.revs, k.trials = revs, trials
 	k.show()
-	if n := len(bad) + len(worse); n > 0 {
+	if n := len(bad) + len(worse) + dark; n > 0 {
 		k.app.notice(k.app.text("storage.damaged", counted("count", n)))
 	}
 	return nil
@@ -137,6 +145,7 @@ func (k *keptView) show() {
 	page.Show("book-list", false)
 	page.Show("kept", true)
 	page.Text("kept-name", k.revs[0].Name)
+	k.showPhoto()
 	k.showVersions()
 	k.showCompared()
 	k.showTrials()

@@ -250,6 +250,9 @@ func (t *transfer) itemWhat(it *book.Item) string {
 	if it.Trials > 0 {
 		what += " · " + t.app.text("import.trials", counted("count", it.Trials))
 	}
+	if it.Photo {
+		what += " · " + t.app.text("import.photo")
+	}
 	return what
 }
 
