@@ -80,7 +80,7 @@ document.getElementById("photo-file").addEventListener("change", async ({ target
   page.event("photo-coming");
   let picture = "";
   try {
-    const { shrink } = await import("{{asset photo.js}}");
+    const { shrink } = await import("./{{asset photo.js}}");
     picture = await shrink(file);
   } catch (error) { // no picture, or one that this browser cannot read
     page.log(String(error));

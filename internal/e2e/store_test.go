@@ -188,3 +188,18 @@ func TestStoreEvicted(t *testing.T) {
 		})
 	}
 }
+
+// A private window keeps the book only as long as it is open; the page works
+// there, and promises nothing.
+func TestPrivateWindow(t *testing.T) {
+	server, browser := Serve(t, Dist(t)), Start(t, "incognito")
+	page := open(server, browser, "")
+	twoAgents(page, "Quince gel")
+	save(page)
+	page.Reload()
+	usable(page)
+	goTo(page, "book")
+	waitNames(page, "Quince gel")
+	goTo(page, "shelf")
+	page.WaitText("#kept-state", "has not promised")
+}

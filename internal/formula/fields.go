@@ -99,6 +99,7 @@ func (f Fields) Read(find Resolver) Reading {
 	r := reader{fields: f}
 	out := &r.out.Formula
 	out.Name = r.text("name", MaxName)
+	out.Dish, out.Station = r.text("dish", MaxName), r.text("station", MaxName)
 	out.Notes = r.text("notes", MaxNotes)
 	out.Texture = f["texture"]
 	r.tags()

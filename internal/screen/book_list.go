@@ -87,7 +87,7 @@ func withDiets(heads []book.Head) {
 
 // readingOf is what search and filters know of a formula.
 func readingOf(f formula.Formula) book.Reading {
-	words := []string{f.Notes}
+	words := []string{f.Dish, f.Station, f.Notes}
 	var facets []string
 	for _, p := range f.Parts {
 		words = append(words, p.Name)

@@ -5,6 +5,7 @@ import (
 	"runtime"
 	"slices"
 	"strconv"
+	"strings"
 	"testing"
 	"time"
 
@@ -177,4 +178,23 @@ func TestFilterByDiet(t *testing.T) {
 	k.tick("vegan agents")
 	k.tick("xanthan gum")
 	assert.Equal(t, []string{"plants"}, k.names(), "together with an agent")
+}
+
+func TestDishAndStation(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.typing("dish", "quail, cold", "station", "Larder")
+	k.press("save")
+	k.typing("station", "pastry")
+	k.press("save")
+	again := returning(t, k.store.Connect(), "")
+	again.typing("find", "quail pastry")
+	assert.Equal(t, []string{"Quince gel"}, again.names())
+	again.press("open", 1)
+	assert.Equal(t, "quail, cold", again.paper.values["dish"])
+	assert.Equal(t, "pastry", again.paper.values["station"])
+	again.press("kept-pan")
+	assert.Contains(t, again.paper.texts["version-1-what"], "Larder → pastry")
+	again.typing("dish", strings.Repeat("x", 121))
+	assert.NotEmpty(t, again.paper.says["dish"])
 }
