@@ -140,18 +140,23 @@ func (d *doc) rank(words []string) int {
 
 // rankOf is where one word, with a space before it, stands.
 func (d *doc) rankOf(w string) int {
-	bare := w[1:]
-	switch {
-	case strings.Contains(d.name, w):
-		return rankWord
-	case strings.Contains(d.tags, w):
-		return rankTag
-	case strings.HasPrefix(d.head.Words, bare), strings.Contains(d.head.Words, w):
-		return rankStart
-	case strings.Contains(d.name, bare), strings.Contains(d.tags, bare), strings.Contains(d.head.Words, bare):
-		return rankIn
+	bare, rank := w[1:], ranks
+	if strings.Contains(d.name, bare) {
+		if rank = rankIn; strings.Contains(d.name, w) {
+			return rankWord
+		}
 	}
-	return ranks
+	if strings.Contains(d.tags, bare) {
+		if rank = rankIn; strings.Contains(d.tags, w) {
+			return rankTag
+		}
+	}
+	if words := d.head.Words; strings.Contains(words, bare) {
+		if rank = rankIn; strings.HasPrefix(words, bare) || strings.Contains(words, w) {
+			return rankStart
+		}
+	}
+	return rank
 }
 
 // begins reports whether the name begins with the words in a row.
