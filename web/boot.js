@@ -161,8 +161,7 @@ async function start() {
     const [{ lang, text }, { instance }] = await Promise.all([loadText(language()), instantiate(go.importObject)]);
     Object.assign(tremblant, { text, language: lang });
     root.lang = lang;
-    fill(document);
-    offerLanguages();
+    if (lang !== FALLBACK) fill(document); // English is written into the page
     program = instance;
   } catch (error) {
     console.warn(error);
@@ -170,6 +169,7 @@ async function start() {
     return;
   }
   const ran = go.run(program); // runs until the program first waits
+  offerLanguages();
   workOffline();
   await ran.catch((error) => console.warn(error));
   stop("stopped"); // the program never ends by itself
