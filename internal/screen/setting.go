@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"strings"
+	"sync"
 
 	"tremblant/internal/book"
 )
@@ -18,34 +19,24 @@ type keeper struct {
 	join    func(base, theirs []byte) // takes in what another window has changed; nil writes over it
 	stored  book.Setting              // as it stands in the book
 	dirty   bool                      // the page has what the book has not
-	writing chan struct{}             // closed when the write that is under way has ended; nil for none
+	writing bool                      // a write is under way, and will take along what changes meanwhile
+	turn    sync.Mutex                // held by the write that is under way
 }
 
 // changed lets the setting be written soon.
 func (k *keeper) changed() {
 	k.dirty = true
-	if k.writing == nil {
+	if !k.writing {
 		k.app.book.later(k.flush)
 	}
 }
 
 // flush writes what has changed and returns once it is stored.
 func (k *keeper) flush(ctx context.Context) error {
-	for k.writing != nil {
-		select {
-		case <-k.writing:
-		case <-ctx.Done():
-			return ctx.Err()
-		}
-	}
-	if !k.dirty {
-		return nil
-	}
-	k.writing = make(chan struct{})
-	defer func() {
-		close(k.writing)
-		k.writing = nil
-	}()
+	k.turn.Lock()
+	defer k.turn.Unlock()
+	k.writing = true
+	defer func() { k.writing = false }()
 	for k.dirty {
 		k.dirty = false
 		if err := k.write(ctx); err != nil {
@@ -95,5 +86,5 @@ func (k *keeper) refresh(ctx context.Context) (set book.Setting, news bool, err 
 	if errors.Is(err, book.ErrMissing) {
 		return set, false, nil
 	}
-	return set, err == nil && !k.dirty && k.writing == nil && set.Rev != k.stored.Rev, err
+	return set, err == nil && !k.dirty && !k.writing && set.Rev != k.stored.Rev, err
 }
