@@ -277,6 +277,7 @@ document.addEventListener("click", ({ target }) => {
     return;
   }
   if (el.dataset.do === "lab-again") return withLab((module) => module.again());
+  el.closest(".entry-more")?.removeAttribute("open"); // the row may be another one's next
   const row = el.closest("[data-row]")?.dataset.row ?? "0";
   if (el.dataset.do.startsWith(IN_LAB)) page.toLab("do", el.dataset.do, row);
   else page.event("do", el.dataset.do, row);

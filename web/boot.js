@@ -156,6 +156,7 @@ async function start() {
     return;
   }
   const go = new Go();
+  go.env = { GOGC: "400" }; // a start makes little garbage: look for it first when there are 16 MB
   let program;
   try {
     const [{ lang, text }, { instance }] = await Promise.all([loadText(language()), instantiate(go.importObject)]);

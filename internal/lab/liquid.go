@@ -1,6 +1,9 @@
 package lab
 
 import (
+	"maps"
+	"strings"
+
 	"tremblant/internal/formula"
 	"tremblant/internal/liquid"
 	"tremblant/internal/note"
@@ -22,7 +25,29 @@ type know struct {
 	awaits int            // rows of own ingredients that must be there before that
 	goal   *liquid.Answer // how the wanted figure is reached; nil when it is not
 	works  works          // named by what is shown
+
+	asked asked                          // what recipe and mix answer
+	near  map[string][]liquid.Ingredient // names that were looked for in vain, with their nearest
 }
+
+// asked is all that the liquid is worked out from.
+type asked struct {
+	fields formula.Fields
+	style  unit.Style
+}
+
+// about takes from the formula what the liquid depends on.
+func about(s *state) asked {
+	a := asked{formula.Fields{}, s.words.Style}
+	for name, text := range s.fields {
+		if name == "name" || name == "liquid-density" || strings.HasPrefix(name, "part-") || strings.HasPrefix(name, "lab-liquid-") {
+			a.fields[name] = text
+		}
+	}
+	return a
+}
+
+func (a asked) same(b asked) bool { return a.style == b.style && maps.Equal(a.fields, b.fields) }
 
 func newKnow() *know { return &know{} }
 
@@ -40,8 +65,23 @@ const (
 	restInput    = "lab-liquid-rest"
 )
 
-// tell implements teller: it works the liquid out, and hands on what is known.
+// tell implements teller: it works the liquid out when something about it has
+// changed, and hands on what is known.
 func (k *know) tell(s *state) {
+	if now := about(s); !now.same(k.asked) {
+		k.asked = asked{} // a panic on the way must not leave an old answer to a new question
+		k.work(s)
+		k.asked = now
+	}
+	k.settleExtra(s)
+	if k.mix != nil && !k.stale {
+		k.mix.hand(s)
+	}
+}
+
+// work reads the fields and works the liquid out; one that cannot be leaves the
+// last good one, stale.
+func (k *know) work(s *state) {
 	k.recipe = k.read(s)
 	s.parts = k.recipe.parts
 	k.stale = true
@@ -60,7 +100,6 @@ func (k *know) tell(s *state) {
 		return
 	}
 	k.mix, k.stale = m, false
-	m.hand(s)
 }
 
 func (k *know) show(s *state) {

@@ -123,6 +123,21 @@ func (k *know) ingredient(s *state, owns []ownRow, name string) (g liquid.Ingred
 // nearest are known names near one that is not known; when the whole name is
 // like none, its words are asked from the last, which mostly says what it is.
 func (k *know) nearest(name string) []liquid.Ingredient {
+	if near, ok := k.near[name]; ok {
+		return near
+	}
+	near := nearestTo(name)
+	if k.near == nil || len(k.near) >= mostRemembered {
+		k.near = map[string][]liquid.Ingredient{} // every keystroke of a name is one
+	}
+	k.near[name] = near
+	return near
+}
+
+// mostRemembered bounds the names whose nearest are kept.
+const mostRemembered = 64
+
+func nearestTo(name string) []liquid.Ingredient {
 	near := liquid.Nearest(name, mostNear)
 	words := strings.Fields(name)
 	for i := len(words) - 1; i >= 0 && len(near) == 0; i-- {
