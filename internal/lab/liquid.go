@@ -73,6 +73,7 @@ func (k *know) tell(s *state) {
 		k.work(s)
 		k.asked = now
 	}
+	s.parts = k.recipe.parts
 	k.settleExtra(s)
 	if k.mix != nil && !k.stale {
 		k.mix.hand(s)
@@ -83,7 +84,6 @@ func (k *know) tell(s *state) {
 // last good one, stale.
 func (k *know) work(s *state) {
 	k.recipe = k.read(s)
-	s.parts = k.recipe.parts
 	k.stale = true
 	if k.of != s.fields["name"] {
 		k.mix, k.of = nil, s.fields["name"]
