@@ -36,6 +36,9 @@ func Checks() book.Checks {
 			case shelfKey:
 				_, err := formula.DecodeShelf(v)
 				return err
+			case eveningKey:
+				_, err := formula.DecodeEvening(v)
+				return err
 			case learnedKey:
 				f := v.Fields()
 				f.Texts("off", maxOff, book.MaxID)
@@ -67,18 +70,24 @@ func readingOf(f formula.Formula) book.Reading {
 
 // begin reads shelf and list once the store is open.
 func (v *bookView) begin(ctx context.Context) {
-	set, err := v.store.Setting(ctx, shelfKey)
-	switch {
-	case err == nil:
-		v.app.shelf.stored(set)
-	case !errors.Is(err, book.ErrMissing):
-		v.failed(err)
-	}
-	v.app.shelf.loaded = true
+	v.read(ctx, &v.app.shelf.keeper, v.app.shelf.stored)
+	v.read(ctx, &v.app.evening.keeper, v.app.evening.stored)
 	if err := errors.Join(v.app.learned.begin(ctx), v.app.backup.begin(ctx)); err != nil {
 		v.failed(err)
 	}
 	v.refresh(ctx)
+}
+
+// read reads a setting that is kept as it changes.
+func (v *bookView) read(ctx context.Context, k *keeper, stored func(book.Setting)) {
+	set, err := v.store.Setting(ctx, k.key)
+	switch {
+	case err == nil:
+		stored(set)
+	case !errors.Is(err, book.ErrMissing):
+		v.failed(err)
+	}
+	k.loaded = true
 }
 
 func (v *bookView) refresh(ctx context.Context) {
@@ -108,6 +117,8 @@ func (v *bookView) reload(ctx context.Context) error {
 	}
 	v.app.finder.read(l.Heads, v.index)
 	v.app.backup.count(l.Heads)
+	v.app.evening.offer(v.index)
+	v.app.evening.tell()
 	v.showList()
 	return nil
 }

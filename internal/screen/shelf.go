@@ -1,7 +1,6 @@
 package screen
 
 import (
-	"context"
 	"slices"
 	"strconv"
 	"strings"
@@ -21,29 +20,29 @@ const shelfKey = "shelf"
 
 // shelf is what this kitchen owns. It is kept as soon as it is typed and right.
 type shelf struct {
-	app     *App
-	own     formula.Shelf
-	scales  []weigh.Scale
-	rows    []scaleRow   // as typed
-	agents  []ownedRow   // as typed
-	setting book.Setting // as it stands in the book
-	loaded  bool         // the book was read: from now on changes are kept
-	writing bool         // a write is on its way
-	dirty   bool         // something was changed since it began
+	keeper
+	own    formula.Shelf
+	scales []weigh.Scale
+	rows   []scaleRow // as typed
+	agents []ownedRow // as typed
+	bodies []bodyRow  // as typed
 }
 
 // scaleRow is one scale as typed.
 type scaleRow struct{ step, max string }
 
 // shelfFields are the inputs of the shelf outside rows.
-var shelfFields = map[string]bool{"sheet-mass": true, "sheet-grade": true, "powder-bloom": true}
+var shelfFields = map[string]bool{"sheet-mass": true, "sheet-grade": true, "powder-bloom": true, "chargers": true}
 
 func newShelf(a *App) *shelf {
-	s := &shelf{app: a}
+	s := &shelf{keeper: keeper{app: a, key: shelfKey}}
+	s.encode = func() ([]byte, error) { return s.own.Encode() }
 	a.does["add-scale"] = func(int) { s.addScale() }
 	a.does["drop-scale"] = s.dropScale
 	a.does["add-own"] = func(int) { s.addOwned() }
 	a.does["drop-own"] = s.dropOwned
+	a.does["add-body"] = func(int) { s.addBody() }
+	a.does["drop-body"] = s.dropBody
 	s.fill(formula.UsualShelf())
 	return s
 }
@@ -70,9 +69,10 @@ func (s *shelf) fill(own formula.Shelf) {
 	s.showScales()
 	s.agents = nil
 	for _, o := range own.Agents {
-		s.agents = append(s.agents, ownedRow{s.app.text("agent." + o.Agent), plain(o.Grade)})
+		s.agents = append(s.agents, ownedRow{s.app.text("agent." + o.Agent), plain(o.Grade), s.stock(o.Stock)})
 	}
 	s.showOwned()
+	s.fillBodies()
 }
 
 func (s *shelf) useScales() {
@@ -107,14 +107,27 @@ func (s *shelf) typed(name, text string) {
 			s.own.PowderBloom = v
 			s.keep()
 		}
-	default:
-		if strings.HasPrefix(name, "own-") {
-			s.typedOwned(name, text)
-		} else {
-			s.typedScale(name, text)
+	case "chargers":
+		if v, ok := s.take(name, text, 0, formula.MaxChargers, unit.Charger); ok {
+			s.own.Chargers = formula.Stock{Known: strings.TrimSpace(text) != "", Amount: v}
+			s.keep()
 		}
+	default:
+		s.typedRow(name, text)
 	}
 	s.app.pan.answer()
+}
+
+// typedRow takes an input of one of the lists.
+func (s *shelf) typedRow(name, text string) {
+	switch kind, _, _ := strings.Cut(name, "-"); kind {
+	case "own":
+		s.typedOwned(name, text)
+	case "body":
+		s.typedBody(name, text)
+	default:
+		s.typedScale(name, text)
+	}
 }
 
 // take reads one figure of the shelf; an empty one means not known.
@@ -211,37 +224,4 @@ func (s *shelf) stored(set book.Setting) {
 	s.setting = set
 	s.fill(own)
 	s.app.pan.answer()
-}
-
-// keep writes the shelf into the book: one write at a time, and once more when
-// it was changed meanwhile.
-func (s *shelf) keep() {
-	if !s.loaded {
-		return
-	}
-	s.dirty = true
-	if s.writing {
-		return
-	}
-	s.writing = true
-	s.app.book.later(func(ctx context.Context) error {
-		defer func() { s.writing = false }()
-		for s.dirty {
-			s.dirty = false
-			if err := s.write(ctx); err != nil {
-				return err
-			}
-		}
-		return nil
-	})
-}
-
-// write writes the shelf once. Two windows may change it: the later one wins
-// for the whole shelf, after reading the other's revision.
-func (s *shelf) write(ctx context.Context) error {
-	body, err := s.own.Encode()
-	if err != nil {
-		return err
-	}
-	return s.app.putSetting(ctx, &s.setting, shelfKey, body)
 }
