@@ -173,7 +173,10 @@ func (e *evening) clashes(s *state) []remark {
 			continue
 		}
 		o := &all[k]
-		o.from, o.to, o.want, o.count = max(o.from, one.from), min(o.to, one.to), max(o.want, one.want), o.count+1
+		if one.from < o.to { // else it only goes on
+			o.count++
+		}
+		o.from, o.to, o.want = max(o.from, one.from), min(o.to, one.to), max(o.want, one.want)
 		if o.dishes != one.dishes {
 			o.dishes = s.esay("several")
 		}
