@@ -5,8 +5,8 @@ import (
 	"tremblant/internal/wire"
 )
 
-// Shelf is what this kitchen owns and says once: its scales, its agents and its
-// gelatin.
+// Shelf is what this kitchen owns and says once: its scales, its agents, its
+// siphons and its gelatin.
 type Shelf struct {
 	Scales      []Scale
 	Agents      []Owned

@@ -83,7 +83,6 @@ func (e *evening) show(s *state) {
 	any := len(e.sheets()) > 0
 	s.page.Show(ename("empty"), len(e.now.Dishes) == 0)
 	s.page.Show(ename("answer"), any)
-	s.page.Show(ename("print"), any)
 	e.showLeftOut(own)
 	e.showNeeds(own)
 	e.showPlan(own)

@@ -1,6 +1,7 @@
 package lab
 
 import (
+	"strconv"
 	"strings"
 
 	"tremblant/internal/note"
@@ -16,7 +17,7 @@ func (e *evening) showSheet(s *state) {
 		s.page.State(ename("sheet"), "")
 		return
 	}
-	w := paper{s: s, at: ename("sheet-")}
+	w := paper{s: s, at: ename("sheet-"), dense: inColumns}
 	w.text("title", e.called(s))
 	w.text("what", e.sheetWhat(s))
 	w.text("left-out", e.leftOutText(s))
@@ -27,6 +28,13 @@ func (e *evening) showSheet(s *state) {
 	s.page.Set(ename("sheet"), "data-size", s.words.Style.Fixed(float64(w.size()), 0))
 	s.page.State(ename("sheet"), "ready")
 }
+
+// inColumns is how much of the paper the same text takes in the columns of the
+// evening's sheet, beside the formula's own; measured.
+const inColumns = 0.8
+
+// lastDay is the last day that the page offers, counted from today.
+const lastDay = 3
 
 // called is the evening's name.
 func (e *evening) called(s *state) string {
@@ -43,7 +51,8 @@ func (e *evening) sheetWhat(s *state) string {
 	if !known {
 		return begin
 	}
-	return spaced(s.esay("sheet-service", note.Typed("time", s.clockText(service, service))), begin)
+	day := min(int(service)/dayMinutes, lastDay)
+	return spaced(s.esay("sheet-service", note.Typed("time", s.clockText(service, service)), note.Word("day", "lab-method.day-"+strconv.Itoa(day))), begin)
 }
 
 func (e *evening) leftOutText(s *state) string {

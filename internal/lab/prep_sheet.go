@@ -96,6 +96,7 @@ type paper struct {
 	s     *state
 	at    string // begins the names of its places
 	runes int
+	dense float64 // how much of a line a character takes, beside a sheet in one column; 0 counts as 1
 }
 
 func (w *paper) text(what, text string) {
@@ -119,8 +120,12 @@ func (w *paper) rows(list string, n int) {
 
 // size is the size of type, 1 for the largest.
 func (w *paper) size() int {
+	runes := w.runes
+	if w.dense > 0 {
+		runes = int(float64(runes) * w.dense)
+	}
 	for i, most := range densities {
-		if w.runes <= most {
+		if runes <= most {
 			return i + 1
 		}
 	}
