@@ -18,7 +18,8 @@ import (
 func main() {
 	env := &shell{}
 	dom.OnPanic = env.panicked
-	words := phrase.Book{Find: dom.Text(), Style: unit.Style{Comma: dom.Ask("comma") != ""}}
+	words := phrase.Book{Find: dom.Text()}
+	words.Style = unit.Style{Comma: words.Text("number.decimal") == ","} // as the sentences have it
 	env.app = screen.New(env, words, dom.Ask("draft"))
 	env.app.Files = env
 	dom.Events(env.event)

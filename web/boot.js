@@ -16,13 +16,15 @@
 //   #boot-update-apply    in it, takes the new version
 //   #boot-offline         shown when the page begins to work without a network
 //   #app                  what becomes inert when the program has stopped
+//   #language             the select of the languages that are shipped
 //
 // For the program it leaves globalThis.tremblant:
 //
 //   text        the catalogue: {key: sentence}
 //   language    its language; languages: all that are shipped
 //   version     of the build; release: its name for people
-//   fill(root)  fills in the texts of a piece of page that was made later
+//   fill(root, texts)  fills in the texts of a piece of page that was made
+//               later, or came later
 //   choose(language)  keeps another language and reloads
 //
 // The program sets document.documentElement.dataset.ready = "1" when the page
@@ -95,8 +97,7 @@ async function loadText(lang) {
   }
 }
 
-function fill(part) {
-  const { text } = tremblant;
+function fill(part, text = tremblant.text) {
   const each = (name, set) => {
     for (const element of part.querySelectorAll(`[data-${name}]`)) {
       const sentence = text[element.dataset[name]];
@@ -106,7 +107,7 @@ function fill(part) {
   each("text", (element, sentence) => { if (element.textContent !== sentence) element.textContent = sentence; });
   each("label", (element, sentence) => element.setAttribute("aria-label", sentence));
   each("hint", (element, sentence) => element.setAttribute("placeholder", sentence));
-  for (const template of part.querySelectorAll("template")) fill(template.content);
+  for (const template of part.querySelectorAll("template")) fill(template.content, text);
 }
 
 function choose(lang) {
@@ -116,6 +117,24 @@ function choose(lang) {
     return; // cannot be kept, so a reload would change nothing
   }
   location.reload();
+}
+
+// Each language is offered under the name that it has in itself.
+function offerLanguages() {
+  const select = byId("language");
+  if (!select) return;
+  const options = tremblant.languages.map((lang) => {
+    const name = new Intl.DisplayNames([lang], { type: "language" }).of(lang);
+    const option = new Option(name[0].toLocaleUpperCase(lang) + name.slice(1), lang);
+    option.lang = lang;
+    return option;
+  });
+  select.replaceChildren(...options);
+  select.value = tremblant.language;
+  select.addEventListener("input", (event) => {
+    event.stopPropagation(); // no input of the formula
+    choose(select.value);
+  });
 }
 
 // ---- program
@@ -137,12 +156,13 @@ async function start() {
     return;
   }
   const go = new Go();
+  go.env = { GOGC: "400" }; // a start makes little garbage: look for it first when there are 16 MB
   let program;
   try {
     const [{ lang, text }, { instance }] = await Promise.all([loadText(language()), instantiate(go.importObject)]);
     Object.assign(tremblant, { text, language: lang });
     root.lang = lang;
-    fill(document);
+    if (lang !== FALLBACK) fill(document); // English is written into the page
     program = instance;
   } catch (error) {
     console.warn(error);
@@ -150,6 +170,7 @@ async function start() {
     return;
   }
   const ran = go.run(program); // runs until the program first waits
+  offerLanguages();
   workOffline();
   await ran.catch((error) => console.warn(error));
   stop("stopped"); // the program never ends by itself

@@ -28,12 +28,14 @@ func foamInThePan(page *Page) {
 // page itself.
 func labKept(page *Page) {
 	page.t.Helper()
-	page.Run(`setInterval(async () => {
-		const kept = new Set();
-		for (const name of await caches.keys())
-			for (const { url } of await (await caches.open(name)).keys()) kept.add(/\/lab\.(?:.*\.)?(\w+)$/.exec(url)?.[1]);
-		if (kept.has("js") && kept.has("json") && kept.has("wasm")) document.documentElement.dataset.labKept = "1";
-	}, 20)`)
+	page.Run(`(async () => {
+		const [, list] = /const LAB = (\[.*?\]);/.exec(await (await fetch("sw.js")).text());
+		const wanted = JSON.parse(list);
+		setInterval(async () => {
+			const missing = await Promise.all(wanted.map(async (url) => !(await caches.match(url))));
+			if (!missing.includes(true)) document.documentElement.dataset.labKept = "1";
+		}, 50);
+	})()`)
 	page.Wait(`document.documentElement.dataset.labKept === "1"`)
 }
 

@@ -27,7 +27,7 @@ type teller interface{ tell(s *state) }
 
 // sections are the parts of the lab; those that others build on come first.
 func sections() []section {
-	return []section{newKnow(), newSwap(), newSiphon(), newPrep(), newLearned(), newShare(), newEvening()}
+	return []section{newKnow(), newSwap(), newSiphon(), newPrep(), newLearned(), newShare(), newHelp(), newEvening()}
 }
 
 // Lab is the running lab.

@@ -11,18 +11,17 @@ import (
 // know builds the liquid from the pan's parts and what is done to them, and
 // tells the other sections what it is like.
 type know struct {
-	ids    map[string]string // names of the text catalogue, as typed → id of the ingredient
-	all    []string          // ids of the catalogue, in its order
-	names  []string          // names of the catalogue, each twice: choices for an input
-	recipe mixRecipe         // what stands in the fields
-	mix    *mixture          // what it comes to; the last good one when stale
-	of     string            // name of the formula that mix is of
-	stale  bool              // mix does not answer what stands in the fields
-	extra  bool              // an empty row waits for a step
-	focus  string            // input to go to
-	awaits int               // rows of own ingredients that must be there before that
-	goal   *liquid.Answer    // how the wanted figure is reached; nil when it is not
-	works  works             // named by what is shown
+	all    []string       // ids of the catalogue, in its order
+	names  []string       // names of the catalogue, each twice: choices for an input
+	recipe mixRecipe      // what stands in the fields
+	mix    *mixture       // what it comes to; the last good one when stale
+	of     string         // name of the formula that mix is of
+	stale  bool           // mix does not answer what stands in the fields
+	extra  bool           // an empty row waits for a step
+	focus  string         // input to go to
+	awaits int            // rows of own ingredients that must be there before that
+	goal   *liquid.Answer // how the wanted figure is reached; nil when it is not
+	works  works          // named by what is shown
 }
 
 func newKnow() *know { return &know{} }

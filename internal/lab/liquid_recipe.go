@@ -109,7 +109,7 @@ func (k *know) ingredient(s *state, owns []ownRow, name string) (g liquid.Ingred
 	case own >= 0:
 		g, known = owns[own].g, owns[own].known
 	default:
-		g, known = k.find(s, name)
+		g, known = s.findLiquid(name)
 	}
 	if !known {
 		g, _ = liquid.ByID("water")
@@ -118,22 +118,6 @@ func (k *know) ingredient(s *state, owns []ownRow, name string) (g liquid.Ingred
 		g.Name = name
 	}
 	return g, own, known
-}
-
-// find is the catalogue's ingredient of a name, also as the page's language
-// writes it.
-func (k *know) find(s *state, name string) (liquid.Ingredient, bool) {
-	if g, ok := liquid.Find(name); ok {
-		return g, true
-	}
-	if k.ids == nil {
-		k.ids = map[string]string{}
-		names := k.allNames(s)
-		for i, id := range k.all {
-			k.ids[strings.ToLower(names[2*i])] = id
-		}
-	}
-	return liquid.ByID(k.ids[strings.ToLower(name)])
 }
 
 // nearest are known names near one that is not known; when the whole name is

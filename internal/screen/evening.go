@@ -123,8 +123,11 @@ func (e *evening) change(to formula.Evening, what string) {
 	e.app.offer(what, func() { put(before) })
 }
 
-// offer lists the entries that can be taken.
+// offer lists the entries that can be taken, once the lab has brought the list.
 func (e *evening) offer(index *book.Index) {
+	if !e.app.labOn || index == nil {
+		return
+	}
 	pairs := []string{"", e.app.text("evening.pick")}
 	heads, _ := index.Find(book.Query{Limit: 200})
 	for _, h := range heads {

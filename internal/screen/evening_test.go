@@ -79,6 +79,7 @@ func TestEveningOutlivesItsFormulas(t *testing.T) {
 	k := someone(t)
 	saveAs(k, "Bay set", "24")
 	k.app.LabOn()
+	k.show()
 	picked(k, "Bay set")
 	k.press("delete", 1)
 	e := told(k)
@@ -94,8 +95,9 @@ func TestEveningOutlivesItsFormulas(t *testing.T) {
 func TestEveningIsExportedAndImported(t *testing.T) {
 	k := someone(t)
 	saveAs(k, "Bay set", "24")
-	picked(k, "Bay set")
+	k.app.LabOn()
 	k.show()
+	picked(k, "Bay set")
 	f, bad, err := k.app.book.store.Export(t.Context())
 	require.NoError(t, err)
 	require.Empty(t, bad)
@@ -116,6 +118,8 @@ func TestEveningIsExportedAndImported(t *testing.T) {
 func TestAnEveningTakesNoMoreThanItsBound(t *testing.T) {
 	k := someone(t)
 	saveAs(k, "Bay set", "24")
+	k.app.LabOn()
+	k.show()
 	for range formula.MaxDishes + 2 {
 		picked(k, "Bay set")
 	}

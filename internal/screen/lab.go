@@ -15,6 +15,7 @@ import (
 func (a *App) LabOn() {
 	a.labOn = true
 	a.tellLab()
+	a.evening.offer(a.book.index)
 	a.evening.tell()
 }
 

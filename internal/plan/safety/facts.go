@@ -57,6 +57,16 @@ var factTable = [...]fact{
 	{func(f Facts) bool { return f.Laxative }, note.Caution, CodeGuests, practice, nil},
 }
 
+// Every lists all that this package can say of a dish, in the order of
+// [Cautions]: a page to read before there is any dish.
+func Every() []note.Note {
+	out := make([]note.Note, 0, len(factTable)+1)
+	for _, row := range factTable {
+		out = append(out, note.New(row.level, row.code, row.args...).From(row.source))
+	}
+	return append(out, note.New(note.Reason, CodeUseBy).From(practice))
+}
+
 // Cautions lists what must be said of a dish, loudest matters first. A pH that
 // was only estimated never removes a note; it adds one that asks to measure.
 func Cautions(f Facts) []note.Note {

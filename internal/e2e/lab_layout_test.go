@@ -1,0 +1,83 @@
+//go:build e2e
+
+package e2e
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/chromedp/cdproto/page"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// eachPart opens every part of the lab in turn, all that folds in it too, with a
+// formula in the pan that gives each something to show.
+func eachPart(t *testing.T, view View, look func(t *testing.T, p *Page, part string)) {
+	t.Helper()
+	server, browser := Serve(t, Dist(t)), Start(t)
+	p := browser.Page(view)
+	call(p, page.SetBypassCSP, page.SetBypassCSPParams{Enabled: true}) // for the rule book
+	p.Open(server.URL() + "#formula?name=Quince&lines=200+g+apple+juice;2+g+agar;0.4+g+xanthan&batch-liquid=350")
+	usable(p)
+	p.WaitFigure("dose-1-mass", 3.5)
+	parts := Eval[[]string](p, `[...document.querySelectorAll("details[data-lab]")].map(d => d.dataset.lab)`)
+	require.NotEmpty(t, parts)
+	for _, part := range parts {
+		t.Run(part, func(t *testing.T) {
+			p.t = t
+			p.Dark(false)
+			p.Run(fmt.Sprintf(`for (const d of document.querySelectorAll("details[data-lab]")) d.open = d.dataset.lab === %q`, part))
+			p.Wait(`document.documentElement.dataset.lab === "1"`)
+			p.Run(fmt.Sprintf(`for (const d of document.querySelectorAll("#lab-%s details")) d.open = true`, part))
+			still(p)
+			p.Run(fmt.Sprintf(`document.getElementById("lab-%s").scrollIntoView()`, part))
+			look(t, p, part)
+		})
+	}
+	p.t = t
+}
+
+// still waits until the lab has written nothing for a while.
+func still(p *Page) {
+	p.t.Helper()
+	p.Run(`new Promise(done => {
+		let soon;
+		const wait = () => { clearTimeout(soon); soon = setTimeout(() => { watch.disconnect(); done(); }, 300); };
+		const watch = new MutationObserver(wait);
+		watch.observe(document.getElementById("pan"), { subtree: true, childList: true, characterData: true, attributes: true });
+		wait();
+	})`)
+}
+
+// The rule book of axe-core finds nothing in any part of the lab.
+func TestLabAccessibility(t *testing.T) {
+	script := axe(t)
+	for _, name := range []string{"phone", "tablet"} {
+		t.Run(name, func(t *testing.T) {
+			eachPart(t, screens[name], func(t *testing.T, p *Page, part string) {
+				p.Run(script)
+				for _, dark := range []bool{false, true} {
+					p.Dark(dark)
+					assert.Empty(t, Eval[[]string](p, broken), "dark: %v", dark)
+				}
+			})
+		})
+	}
+}
+
+// Nothing of the lab stands outside the screen, is cut off, or is too small.
+func TestLabLayout(t *testing.T) {
+	for name, view := range screens {
+		t.Run(name, func(t *testing.T) {
+			eachPart(t, view, func(t *testing.T, p *Page, part string) {
+				p.NoHScroll(int(view.Width))
+				assert.Empty(t, Eval[[]string](p, cutOff), "cut off")
+				assert.Empty(t, Eval[[]string](p, tooSmall), "too small")
+				p.Shot("lab-" + part + "-" + name)
+				p.Dark(true)
+				p.Shot("lab-" + part + "-" + name + "-dark")
+			})
+		})
+	}
+}
