@@ -98,14 +98,14 @@ func (s *shell) Go(work func(ctx context.Context)) {
 
 // The small services of the browser, which implement [screen.Env].
 
-func (s *shell) Now() int64           { return dom.Now() }
-func (s *shell) NewID() string        { return dom.Ask("newId") }
-func (s *shell) Date(ms int64) string { return dom.Ask("date", float64(ms)) }
-func (s *shell) Link() string         { return dom.Ask("link") }
-func (s *shell) KeepDraft()           { dom.Tell("keepDraft") }
-func (s *shell) Visit(place string)   { dom.Tell("visit", place) }
-func (s *shell) Speak(text string)    { dom.Tell("speak", text) }
-func (s *shell) Lab(working string)   { dom.Tell("toLab", "working", working) }
+func (s *shell) Now() int64            { return dom.Now() }
+func (s *shell) NewID() string         { return dom.Ask("newId") }
+func (s *shell) Date(ms int64) string  { return dom.Ask("date", float64(ms)) }
+func (s *shell) Link() string          { return dom.Ask("link") }
+func (s *shell) KeepDraft()            { dom.Tell("keepDraft") }
+func (s *shell) Visit(place string)    { dom.Tell("visit", place) }
+func (s *shell) Speak(text string)     { dom.Tell("speak", text) }
+func (s *shell) Lab(kind, text string) { dom.Tell("toLab", kind, text) }
 
 // Offer implements [screen.Files].
 func (s *shell) Offer(name, kind string, text []byte) {

@@ -299,7 +299,7 @@ cook.addEventListener("close", () => {
 
 // ---- the clock on the wall, and the date on the paper
 
-const part = byId("lab-method");
+const parts = [byId("lab-method"), byId("lab-evening")]; // those that plan by the clock
 const day = new Intl.DateTimeFormat(undefined, { dateStyle: "medium" });
 
 let told = -1; // the minute that the lab knows
@@ -312,15 +312,19 @@ function tellTime() {
   }
   // The lab has no clock: it is told the minute of the day, counted from 1.
   const minute = now.getHours() * 60 + now.getMinutes();
-  if (!part.open || minute === told) return;
+  if (minute === told || !parts.some((part) => part.open)) return;
   told = minute;
-  globalThis.tremblant?.page?.toLab("do", "lab-method-clock", String(minute + 1));
+  for (const part of parts) {
+    if (part.open) globalThis.tremblant?.page?.toLab("do", `${part.id}-clock`, String(minute + 1));
+  }
 }
 
-part.addEventListener("toggle", () => {
-  told = -1;
-  setTimeout(tellTime); // once the lab is being loaded
-});
+for (const part of parts) {
+  part.addEventListener("toggle", () => {
+    told = -1;
+    setTimeout(tellTime); // once the lab is being loaded
+  });
+}
 setInterval(tellTime, 15_000);
 addEventListener("beforeprint", tellTime);
 document.addEventListener("visibilitychange", () => {

@@ -4,6 +4,7 @@
 //
 //   from the page   start text     the text catalogue, as JSON; once, and first
 //                   working json   the working formula
+//                   evening json   the evening with its formulas
 //                   input name value
 //                   do what row    a button
 //                   open part, closed part

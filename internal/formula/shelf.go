@@ -5,14 +5,16 @@ import (
 	"tremblant/internal/wire"
 )
 
-// Shelf is what this kitchen owns and says once: its scales, its agents and its
-// gelatin.
+// Shelf is what this kitchen owns and says once: its scales, its agents, its
+// siphons and its gelatin.
 type Shelf struct {
 	Scales      []Scale
 	Agents      []Owned
 	SheetMass   unit.Mass // of one sheet of leaf gelatin; 0 when not weighed yet
 	SheetGrade  string    // trade grade of the sheets, a key of the agent catalogue; "" when not known
 	PowderBloom float64   // of the powder; 0 when there is none
+	Siphons     []Siphons // by size; none when the kitchen has not said
+	Chargers    Stock     // of 8 g N2O, how many
 
 	Extra []wire.Member // members written by a newer program, handed on unchanged
 }
@@ -26,6 +28,19 @@ type Scale struct {
 type Owned struct {
 	Agent string  // id in the agent catalogue
 	Grade float64 // labelled strength as the agent defines it; 0 when the label says none
+	Stock Stock   // grams of it
+}
+
+// Stock is how much of something is there, if the kitchen has said so.
+type Stock struct {
+	Known  bool
+	Amount float64
+}
+
+// Siphons are those of one nominal size.
+type Siphons struct {
+	Size  unit.Volume
+	Count int
 }
 
 // Bounds of a shelf.
@@ -39,6 +54,12 @@ const (
 	MaxSheetMass = 50.0      // grams
 	MinBloom     = 30.0
 	MaxBloom     = 400.0
+	MaxSiphons   = 8      // sizes
+	MaxBodies    = 50     // siphons of one size
+	MinSiphon    = 150.0  // ml: sizes for which there is a rule of charges
+	MaxSiphon    = 1100.0 // ml
+	MaxStock     = 1e6    // grams
+	MaxChargers  = 10_000.0
 )
 
 // UsualShelf is the shelf of a kitchen that has said nothing yet: a kitchen
@@ -66,6 +87,7 @@ func (s Shelf) Encode() ([]byte, error) {
 			w.BeginObject()
 			w.Name("agent").Text(a.Agent)
 			number(w, "grade", a.Grade)
+			a.Stock.encode(w, "stock")
 			w.EndObject()
 		}
 		w.EndArray()
@@ -73,6 +95,17 @@ func (s Shelf) Encode() ([]byte, error) {
 	number(w, "sheet-mass", float64(s.SheetMass))
 	text(w, "sheet-grade", s.SheetGrade)
 	number(w, "powder-bloom", s.PowderBloom)
+	if len(s.Siphons) > 0 {
+		w.Name("siphons").BeginArray()
+		for _, b := range s.Siphons {
+			w.BeginObject()
+			w.Name("size").Float(float64(b.Size))
+			w.Name("count").Int(int64(b.Count))
+			w.EndObject()
+		}
+		w.EndArray()
+	}
+	s.Chargers.encode(w, "chargers")
 	w.Members(s.Extra)
 	w.EndObject()
 	return w.Bytes()
@@ -94,16 +127,35 @@ func DecodeShelf(v wire.Value) (Shelf, error) {
 	}
 	for _, v := range m.ItemsOr("agents", MaxOwned) {
 		a := m.Into(v)
-		s.Agents = append(s.Agents, Owned{a.Text("agent", nameBytes), a.FloatOr("grade", 0, 0, MaxGrade)})
+		s.Agents = append(s.Agents, Owned{a.Text("agent", nameBytes), a.FloatOr("grade", 0, 0, MaxGrade), decodeStock(a, "stock", MaxStock)})
 	}
 	s.SheetMass = unit.Mass(m.FloatOr("sheet-mass", 0, 0, MaxSheetMass))
 	s.SheetGrade = m.TextOr("sheet-grade", "", nameBytes)
 	s.PowderBloom = m.FloatOr("powder-bloom", 0, 0, MaxBloom)
+	for _, v := range m.ItemsOr("siphons", MaxSiphons) {
+		b := m.Into(v)
+		s.Siphons = append(s.Siphons, Siphons{unit.Volume(b.Float("size", MinSiphon, MaxSiphon)), int(b.Int("count", 0, MaxBodies))})
+	}
+	s.Chargers = decodeStock(m, "chargers", MaxChargers)
 	s.Extra = wire.Clone(m.Rest())
 	if err := m.Err(); err != nil {
 		return Shelf{}, err
 	}
 	return s, nil
+}
+
+// encode writes a stock; one of nothing is worth writing down.
+func (s Stock) encode(w *wire.Writer, name string) {
+	if s.Known {
+		w.Name(name).Float(s.Amount)
+	}
+}
+
+func decodeStock(m *wire.Fields, name string, most float64) Stock {
+	if !m.Has(name) {
+		return Stock{}
+	}
+	return Stock{true, m.Float(name, 0, most)}
 }
 
 // Draft is the working formula as it was left, with what it was opened from.

@@ -24,6 +24,7 @@ type foamAsk struct {
 type foamTaken struct {
 	kind    bool // guessed from the doses
 	siphon  bool // one of half a litre
+	shelf   bool // the siphons are the shelf's
 	portion bool // the usual one
 	pan     bool // covers and portion are the pan's portions
 	all     bool // no covers: what is in the pan
@@ -180,7 +181,8 @@ func (a *foamAsk) panPortion(size unit.Amount) foam.Portion {
 // foamSizes are the inputs of the catalogue's bodies, in its order.
 var foamSizes = [...]string{"small", "half", "litre"}
 
-// siphons are the bodies on hand: those of the catalogue, and the cook's own.
+// siphons are the bodies on hand: those of the catalogue, and the cook's own. What
+// is typed here holds; else what the shelf says; else one that is usual.
 func (a *foamAsk) siphons() []foam.Siphon {
 	all := foam.Catalogue()
 	any := false
@@ -196,10 +198,30 @@ func (a *foamAsk) siphons() []foam.Siphon {
 			all, any = append(all, full), any || a.known("own")
 		}
 	}
-	if !any {
+	switch {
+	case any:
+	case len(a.s.shelf.Siphons) > 0:
+		all, a.taken.shelf = a.owned(all), true
+	default:
 		all[1].Count, a.taken.siphon = 1, true
 	}
 	return slices.DeleteFunc(all, func(x foam.Siphon) bool { return x.Count == 0 })
+}
+
+// owned puts the shelf's counts to the bodies of the catalogue, and adds those of
+// other sizes.
+func (a *foamAsk) owned(all []foam.Siphon) []foam.Siphon {
+	for _, own := range a.s.shelf.Siphons {
+		i := slices.IndexFunc(all, func(x foam.Siphon) bool { return x.Nominal == own.Size })
+		if i >= 0 {
+			all[i].Count += own.Count
+			continue
+		}
+		if full, err := foam.CustomSiphon(foam.Siphon{ID: "own", Nominal: own.Size, Count: own.Count, MadeForN2O: true}); err == nil {
+			all = append(all, full)
+		}
+	}
+	return all
 }
 
 // measured puts in the brim volume that was measured, and the stated pressure.

@@ -26,7 +26,7 @@ func (f *siphon) showTaken(s *state) {
 	hint("gave-base", "taken-gave-base", a.known("gave"))
 	hint("cup-foam", "taken-cup", a.known("cup-base"))
 	hint("cup-base", "taken-cup", a.known("cup-foam"))
-	s.page.Line(foamInput("siphon-taken"), s.sayIf(taken.siphon, "lab-foam.taken-siphon"))
+	s.page.Line(foamInput("siphon-taken"), s.sayIf(taken.siphon, "lab-foam.taken-siphon")+s.sayIf(taken.shelf, "lab-foam.taken-shelf"))
 	quenelle := s.fields[foamInput("unit")] == "quenelle"
 	s.page.Show(foamInput("quenelle-ask"), quenelle)
 	t := float64(f.wants.Formula.Base.Temperature)

@@ -27,7 +27,7 @@ type teller interface{ tell(s *state) }
 
 // sections are the parts of the lab; those that others build on come first.
 func sections() []section {
-	return []section{newKnow(), newSwap(), newSiphon(), newCream(), newPearls(), newDrier(), newPrep(), newLearned(), newShare(), newHelp()}
+	return []section{newKnow(), newSwap(), newSiphon(), newCream(), newPearls(), newDrier(), newPrep(), newLearned(), newShare(), newHelp(), newEvening()}
 }
 
 // Lab is the running lab.
@@ -70,6 +70,10 @@ func (l *Lab) Working(text string) error {
 // again with the working formula.
 func (l *Lab) Input(name, value string) {
 	l.state.page.Typed(name, value)
+	if l.evening().now.Take(name, value) {
+		l.stale = true
+		return
+	}
 	l.state.fields[name] = value
 	l.stale = true
 }

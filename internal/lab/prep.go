@@ -23,10 +23,10 @@ type prep struct {
 	clock   float64 // minutes since midnight, as the page's clock says
 	clocked bool
 
-	named map[string]string // which ingredient's input stands in a row; see name
+	rowInputs
 }
 
-func newPrep() *prep { return &prep{named: map[string]string{}} }
+func newPrep() *prep { return &prep{rowInputs: rowInputs{}} }
 
 func (m *prep) part() string { return "method" }
 

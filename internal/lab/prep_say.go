@@ -57,10 +57,13 @@ func (s *state) hours(args []note.Arg) []note.Arg {
 	return out
 }
 
-// showRemarks shows lines in a list whose rows have the places item, kind, text
+// showRemarks shows lines in a list of the section.
+func (s *state) showRemarks(list string, lines []remark) { s.remarkRows(mname(list), lines) }
+
+// remarkRows shows lines in a list whose rows have the places item, kind, text
 // and source; the word for the level stands with the colour.
-func (s *state) showRemarks(list string, lines []remark) {
-	s.page.Rows(mname(list), len(lines))
+func (s *state) remarkRows(list string, lines []remark) {
+	s.page.Rows(list, len(lines))
 	for i, r := range lines {
 		mark, kind := "", ""
 		switch r.level {
@@ -69,10 +72,10 @@ func (s *state) showRemarks(list string, lines []remark) {
 		case note.Danger, note.Refused:
 			mark, kind = "bad", s.say("kind.danger")
 		}
-		s.page.State(mrow(list, i, "item"), mark)
-		s.page.Line(mrow(list, i, "kind"), kind)
-		s.page.Text(mrow(list, i, "text"), r.text)
-		s.page.Line(mrow(list, i, "source"), s.credit(r.from))
+		s.page.State(view.Row(list, i, "item"), mark)
+		s.page.Line(view.Row(list, i, "kind"), kind)
+		s.page.Text(view.Row(list, i, "text"), r.text)
+		s.page.Line(view.Row(list, i, "source"), s.credit(r.from))
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 	"tremblant/internal/plan"
 	"tremblant/internal/plan/method"
 	"tremblant/internal/unit"
+	"tremblant/internal/view"
 )
 
 // showCook shows weights and steps for the stove: one list to tick off. Ticks
@@ -76,7 +77,7 @@ func (s *state) showSheet(p *prepared) {
 		s.page.State(mname("sheet"), "")
 		return
 	}
-	w := paper{s: s}
+	w := paper{s: s, at: mname("sheet-")}
 	w.text("title", p.in.Title)
 	w.text("batch", s.sheetBatch(p))
 	w.weights(p)
@@ -93,17 +94,19 @@ func (s *state) showSheet(p *prepared) {
 // paper counts what is written on it.
 type paper struct {
 	s     *state
+	at    string // begins the names of its places
 	runes int
+	dense float64 // how much of a line a character takes, beside a sheet in one column; 0 counts as 1
 }
 
 func (w *paper) text(what, text string) {
 	w.runes += utf8.RuneCountInString(text)
-	w.s.page.Line(mname("sheet-"+what), text)
+	w.s.page.Line(w.at+what, text)
 }
 
 func (w *paper) cell(list string, i int, what, text string) {
 	w.runes += utf8.RuneCountInString(text)
-	w.s.page.Text(mrow(list, i, what), text)
+	w.s.page.Text(view.Row(w.at+list, i, what), text)
 }
 
 // lineWeight is about how many characters a row costs beside its own, for the
@@ -112,13 +115,17 @@ const lineWeight = 45
 
 func (w *paper) rows(list string, n int) {
 	w.runes += n * lineWeight
-	w.s.page.Rows(mname(list), n)
+	w.s.page.Rows(w.at+list, n)
 }
 
 // size is the size of type, 1 for the largest.
 func (w *paper) size() int {
+	runes := w.runes
+	if w.dense > 0 {
+		runes = int(float64(runes) * w.dense)
+	}
 	for i, most := range densities {
-		if w.runes <= most {
+		if runes <= most {
 			return i + 1
 		}
 	}
@@ -138,21 +145,21 @@ func (s *state) sheetBatch(p *prepared) string {
 
 func (w *paper) weights(p *prepared) {
 	s := w.s
-	w.rows("sheet-weigh", len(p.list.Lines))
+	w.rows("weigh", len(p.list.Lines))
 	for i, line := range p.list.Lines {
 		name := s.itemName(p, line.ID)
 		if line.Premix != nil {
 			name = s.msay("premix-with", note.Typed("agent", name))
 		}
-		w.cell("sheet-weigh", i, "name", name)
-		w.cell("sheet-weigh", i, "mass", s.display(line.Reading.Shown, line.Reading.Step))
-		w.cell("sheet-weigh", i, "within", s.msay("within", note.Num("within", s.missBy(line), unit.Gram)))
+		w.cell("weigh", i, "name", name)
+		w.cell("weigh", i, "mass", s.display(line.Reading.Shown, line.Reading.Step))
+		w.cell("weigh", i, "within", s.msay("within", note.Num("within", s.missBy(line), unit.Gram)))
 		extra := s.sheets(p, line)
 		if x := line.Premix; x != nil {
 			extra = s.msay("sheet-premix", note.Typed("first", s.display(x.AgentIn.Shown, x.AgentIn.Step)), note.Typed("second", s.display(x.CarrierIn.Shown, x.CarrierIn.Step)),
 				note.Typed("carrier", s.words.Arg(p.item(x.Carrier).Name("item"))))
 		}
-		w.cell("sheet-weigh", i, "extra", extra)
+		w.cell("weigh", i, "extra", extra)
 	}
 }
 
@@ -164,13 +171,13 @@ func (w *paper) steps(p *prepared) {
 			steps = append(steps, e)
 		}
 	}
-	w.rows("sheet-step", len(steps))
+	w.rows("step", len(steps))
 	for i, e := range steps {
 		_, start, _ := s.startOf(p, e.ID)
-		w.cell("sheet-step", i, "start", start)
-		w.cell("sheet-step", i, "text", s.stepText(p, e))
-		w.cell("sheet-step", i, "limit", upper(s.join(s.limits(e))))
-		w.cell("sheet-step", i, "time", s.stepTime(e))
+		w.cell("step", i, "start", start)
+		w.cell("step", i, "text", s.stepText(p, e))
+		w.cell("step", i, "limit", upper(s.join(s.limits(e))))
+		w.cell("step", i, "time", s.stepTime(e))
 	}
 }
 
@@ -209,15 +216,15 @@ func (s *state) paperCautions(p *prepared) []remark {
 }
 
 func (w *paper) cautions(lines []remark) {
-	w.rows("sheet-caution", len(lines))
+	w.rows("caution", len(lines))
 	for i, r := range lines {
 		kind := w.s.say("kind.caution")
 		if r.level >= note.Danger {
 			kind = w.s.say("kind.danger")
 		}
-		w.s.page.State(mrow("sheet-caution", i, "item"), map[bool]string{true: "bad", false: "warn"}[r.level >= note.Danger])
-		w.cell("sheet-caution", i, "kind", kind)
-		w.cell("sheet-caution", i, "text", r.text)
+		w.s.page.State(view.Row(w.at+"caution", i, "item"), map[bool]string{true: "bad", false: "warn"}[r.level >= note.Danger])
+		w.cell("caution", i, "kind", kind)
+		w.cell("caution", i, "text", r.text)
 	}
 }
 

@@ -136,8 +136,14 @@ func (s *state) startOf(p *prepared, step string) (before float64, text string, 
 
 // readService is service without a word about what is wrong with it.
 func readService(s *state) (float64, bool) {
-	at, ok := readClock(s.fields[mname("service")])
-	day, err := strconv.Atoi(s.fields[mname("day")])
+	return readMoment(s.fields[mname("service")], s.fields[mname("day")])
+}
+
+// readMoment reads a time of day and how many days off it is, in minutes from
+// today's midnight.
+func readMoment(clock, days string) (float64, bool) {
+	at, ok := readClock(clock)
+	day, err := strconv.Atoi(days)
 	if err != nil || day < 0 || day > 6 {
 		day = 0
 	}

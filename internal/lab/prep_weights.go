@@ -165,7 +165,7 @@ func (s *state) stepOf(p *prepared, scale string) unit.Mass {
 // showParts shows what each part is to the method, for the cook to correct.
 func (m *prep) showParts(s *state, p *prepared) {
 	s.page.Rows(mname("part"), len(p.parts))
-	m.forget("part", len(p.parts), "role", "from")
+	m.forget(mname("part"), len(p.parts), "role", "from")
 	for i, part := range p.parts {
 		role, from := partInput(part.id, "role"), partInput(part.id, "from")
 		for _, c := range [...][2]string{{"role", role}, {"from", from}} {
@@ -190,32 +190,10 @@ func (m *prep) showParts(s *state, p *prepared) {
 	}
 }
 
-// name gives an input of a row the name of the ingredient that stands there, so
-// that what is typed stays with the ingredient when rows move. An input that
-// gets another name is filled anew.
-func (m *prep) name(s *state, id, name string) (fresh bool) {
-	s.page.Set(id, "name", name)
-	fresh = m.named[id] != name
-	if fresh {
-		m.named[id] = name
-		s.page.Typed(name, "\x00")
-	}
-	return fresh
-}
-
-// forget drops the names of rows that are gone, from row n on.
-func (m *prep) forget(list string, n int, what ...string) {
-	for _, w := range what {
-		for i := n; m.named[mrow(list, i, w)] != ""; i++ {
-			delete(m.named, mrow(list, i, w))
-		}
-	}
-}
-
 // showCost shows the cost of the batch where prices are typed.
 func (m *prep) showCost(s *state, p *prepared) {
 	s.page.Rows(mname("price"), len(p.in.Items))
-	m.forget("price", len(p.in.Items), "in")
+	m.forget(mname("price"), len(p.in.Items), "in")
 	for i, item := range p.in.Items {
 		name := mname("price-" + item.ID)
 		s.page.Set(mrow("price", i, "say"), "data-for", name)

@@ -10,7 +10,8 @@ import (
 type Need struct {
 	ID     string
 	Mass   unit.Mass
-	Sheets []string // titles of the sheets that want it
+	Sheets []string    // titles of the sheets that want it
+	Each   []unit.Mass // how much each of them does
 }
 
 // Evening is several sheets for one service.
@@ -48,8 +49,9 @@ func (e *Evening) need(title, id string, m unit.Mass) {
 		if e.Needs[i].ID == id {
 			e.Needs[i].Mass += m
 			e.Needs[i].Sheets = append(e.Needs[i].Sheets, title)
+			e.Needs[i].Each = append(e.Needs[i].Each, m)
 			return
 		}
 	}
-	e.Needs = append(e.Needs, Need{id, m, []string{title}})
+	e.Needs = append(e.Needs, Need{id, m, []string{title}, []unit.Mass{m}})
 }

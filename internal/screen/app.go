@@ -32,7 +32,7 @@ type Env interface {
 	AskToKeep()                        // asks the browser to keep the book
 	Visit(place string)                // moves the address to a place
 	Speak(text string)                 // tells a screen reader, when typing pauses
-	Lab(working string)                // tells the lab the working formula
+	Lab(kind, text string)             // tells the lab the working formula, or the evening
 }
 
 // App is the running page.
@@ -51,6 +51,7 @@ type App struct {
 	transfer *transfer
 	backup   *backup
 	finder   *finder
+	evening  *evening
 
 	labOn bool                     // the lab has been loaded
 	back  func()                   // takes back the last step that took something away
@@ -65,6 +66,7 @@ func New(env Env, words phrase.Book, draft string) *App {
 	a.pan = newPan(a)
 	a.learned, a.backup = newLearned(a), newBackup(a)
 	a.kept, a.transfer, a.finder = newKeptView(a), newTransfer(a), newFinder(a)
+	a.evening = newEvening(a)
 	a.book = newBookView(a)
 	a.does["undo"] = func(int) { a.takeBack() }
 	a.offerAgents()
@@ -90,11 +92,15 @@ func (a *App) Patch() string { return a.page.Patch() }
 func (a *App) Input(name, value string) {
 	a.page.Typed(name, value)
 	switch {
-	case strings.HasPrefix(name, "scale-"), strings.HasPrefix(name, "own-"), shelfFields[name]:
+	case strings.HasPrefix(name, "scale-"), strings.HasPrefix(name, "own-"), strings.HasPrefix(name, "body-"), shelfFields[name]:
 		a.shelf.typed(name, value)
 	case name == "find":
 		a.book.find = value
 		a.book.showList()
+	case strings.HasPrefix(name, formula.EveningPrefix):
+		a.evening.typed(name, value)
+	case name == "evening-pick":
+		a.evening.pick(value)
 	case a.kept.takes(name):
 		a.kept.input(name, value)
 	case strings.HasPrefix(name, "chip-"):
@@ -183,7 +189,7 @@ func (a *App) Kept(promised bool) {
 // Changed tells that another window has changed the book.
 func (a *App) Changed(ctx context.Context) {
 	if a.book.store != nil {
-		if err := errors.Join(a.shelf.refresh(ctx), a.learned.begin(ctx)); err != nil {
+		if err := errors.Join(a.shelf.refresh(ctx), a.evening.refresh(ctx), a.learned.begin(ctx)); err != nil {
 			a.book.failed(err)
 		}
 		a.book.refresh(ctx)

@@ -36,6 +36,9 @@ func Checks() book.Checks {
 			case shelfKey:
 				_, err := formula.DecodeShelf(v)
 				return err
+			case eveningKey:
+				_, err := formula.DecodeEvening(v)
+				return err
 			case learnedKey:
 				f := v.Fields()
 				f.Texts("off", maxOff, book.MaxID)
@@ -108,8 +111,8 @@ func readingOf(f formula.Formula) book.Reading {
 
 // begin reads shelf and list once the store is open.
 func (v *bookView) begin(ctx context.Context) {
-	err := v.app.shelf.refresh(ctx)
-	v.app.shelf.loaded = true
+	err := errors.Join(v.app.shelf.refresh(ctx), v.app.evening.refresh(ctx))
+	v.app.shelf.keeper.loaded, v.app.evening.keeper.loaded = true, true
 	if err = errors.Join(err, v.app.learned.begin(ctx), v.app.backup.begin(ctx)); err != nil {
 		v.failed(err)
 	}
@@ -156,6 +159,8 @@ func (v *bookView) reload(ctx context.Context) error {
 	}
 	v.app.finder.read(l.Heads, v.index)
 	v.app.backup.count(l.Heads)
+	v.app.evening.offer(v.index)
+	v.app.evening.tell()
 	v.showList()
 	return nil
 }

@@ -180,6 +180,8 @@ type kitchen struct {
 	at     string
 	spoken string
 	lab    string
+
+	evening string // what the lab was last told of the evening
 }
 
 // Now implements [Env].
@@ -215,7 +217,13 @@ func (k *kitchen) Visit(place string) { k.at = place }
 func (k *kitchen) Speak(text string) { k.spoken = k.paper.sentence(text) }
 
 // Lab implements [Env].
-func (k *kitchen) Lab(working string) { k.lab = working }
+func (k *kitchen) Lab(kind, text string) {
+	if kind == "evening" {
+		k.evening = text
+	} else {
+		k.lab = text
+	}
+}
 
 // firstDay is 2026-05-04, 12:00 UTC.
 const firstDay = 1777896000000

@@ -15,6 +15,8 @@ import (
 func (a *App) LabOn() {
 	a.labOn = true
 	a.tellLab()
+	a.evening.offer(a.book.index)
+	a.evening.tell()
 }
 
 // tellLab sends the working formula to the lab, if it is there.
@@ -25,7 +27,7 @@ func (a *App) tellLab() {
 	body, err := formula.Working{Fields: a.pan.fields, Shelf: a.shelf.own, Comma: a.words.Style.Comma,
 		Link: a.env.Link(), Tried: a.learned.tried(a.pan.reading.Formula)}.Encode()
 	if err == nil {
-		a.env.Lab(string(body))
+		a.env.Lab("working", string(body))
 	}
 }
 

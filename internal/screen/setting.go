@@ -18,6 +18,7 @@ type keeper struct {
 	body    func() ([]byte, error)
 	join    func(base, theirs []byte) // takes in what another window has changed; nil writes over it
 	stored  book.Setting              // as it stands in the book
+	loaded  bool                      // the book was read: [keeper.keep] keeps from now on
 	dirty   bool                      // the page has what the book has not
 	writing bool                      // a write is under way, and will take along what changes meanwhile
 	turn    sync.Mutex                // held by the write that is under way
@@ -28,6 +29,14 @@ func (k *keeper) changed() {
 	k.dirty = true
 	if !k.writing {
 		k.app.book.later(k.flush)
+	}
+}
+
+// keep lets the setting be written soon, unless the book has not been read yet:
+// what stands in it must not be written over by what the page begins with.
+func (k *keeper) keep() {
+	if k.loaded {
+		k.changed()
 	}
 }
 

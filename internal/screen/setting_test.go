@@ -95,3 +95,19 @@ func TestTwoWindowsChangeTheShelf(t *testing.T) {
 		assert.Equal(t, "2.1", each.paper.values["sheet-mass"])
 	}
 }
+
+// One window chooses the formulas while the other, which has not heard of it,
+// says when they are served.
+func TestTwoWindowsPlanTheEvening(t *testing.T) {
+	k := someone(t)
+	saveAs(k, "Sorrel gel", "9")
+	other := returning(t, k.store.Connect(), "")
+	other.press("evening-add", 1)
+	k.typing("lab-evening-service", "19:30")
+	again := returning(t, k.store.Connect(), "")
+	for _, each := range []*kitchen{k, again} {
+		require.Len(t, each.app.evening.now.Dishes, 1)
+		assert.Equal(t, "Sorrel gel", each.app.evening.now.Dishes[0].Name)
+		assert.Equal(t, "19:30", each.app.evening.now.Typed["lab-evening-service"])
+	}
+}

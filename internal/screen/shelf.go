@@ -27,14 +27,14 @@ type shelf struct {
 	rows   []scaleRow // as typed
 	agents []ownedRow // as typed
 	keeper *keeper
-	loaded bool // the book was read: from now on changes are kept
+	bodies []bodyRow // as typed
 }
 
 // scaleRow is one scale as typed.
 type scaleRow struct{ step, max string }
 
 // shelfFields are the inputs of the shelf outside rows.
-var shelfFields = map[string]bool{"sheet-mass": true, "sheet-grade": true, "powder-bloom": true}
+var shelfFields = map[string]bool{"sheet-mass": true, "sheet-grade": true, "powder-bloom": true, "chargers": true}
 
 func newShelf(a *App) *shelf {
 	s := &shelf{app: a}
@@ -43,6 +43,8 @@ func newShelf(a *App) *shelf {
 	a.does["drop-scale"] = s.dropScale
 	a.does["add-own"] = func(int) { s.addOwned() }
 	a.does["drop-own"] = s.dropOwned
+	a.does["add-body"] = func(int) { s.addBody() }
+	a.does["drop-body"] = s.dropBody
 	s.fill(formula.UsualShelf())
 	return s
 }
@@ -69,9 +71,10 @@ func (s *shelf) fill(own formula.Shelf) {
 	s.showScales()
 	s.agents = nil
 	for _, o := range own.Agents {
-		s.agents = append(s.agents, ownedRow{s.app.text("agent." + o.Agent), plain(o.Grade)})
+		s.agents = append(s.agents, ownedRow{s.app.text("agent." + o.Agent), plain(o.Grade), s.stock(o.Stock)})
 	}
 	s.showOwned()
+	s.fillBodies()
 }
 
 func (s *shelf) useScales() {
@@ -106,14 +109,27 @@ func (s *shelf) typed(name, text string) {
 			s.own.PowderBloom = v
 			s.keep()
 		}
-	default:
-		if strings.HasPrefix(name, "own-") {
-			s.typedOwned(name, text)
-		} else {
-			s.typedScale(name, text)
+	case "chargers":
+		if v, ok := s.take(name, text, 0, formula.MaxChargers, unit.Charger); ok {
+			s.own.Chargers = formula.Stock{Known: strings.TrimSpace(text) != "", Amount: v}
+			s.keep()
 		}
+	default:
+		s.typedRow(name, text)
 	}
 	s.app.pan.answer()
+}
+
+// typedRow takes an input of one of the lists.
+func (s *shelf) typedRow(name, text string) {
+	switch kind, _, _ := strings.Cut(name, "-"); kind {
+	case "own":
+		s.typedOwned(name, text)
+	case "body":
+		s.typedBody(name, text)
+	default:
+		s.typedScale(name, text)
+	}
 }
 
 // take reads one figure of the shelf; an empty one means not known.
@@ -217,11 +233,7 @@ func readShelf(body []byte) (formula.Shelf, error) {
 }
 
 // keep writes the shelf into the book.
-func (s *shelf) keep() {
-	if s.loaded {
-		s.keeper.changed()
-	}
-}
+func (s *shelf) keep() { s.keeper.keep() }
 
 // join takes what another window has changed of the shelf. What both have
 // changed stays as it is here.
@@ -249,6 +261,12 @@ func (s *shelf) join(base, theirs []byte) {
 	}
 	if own.PowderBloom == was.PowderBloom {
 		own.PowderBloom = now.PowderBloom
+	}
+	if slices.Equal(own.Siphons, was.Siphons) {
+		own.Siphons = now.Siphons
+	}
+	if own.Chargers == was.Chargers {
+		own.Chargers = now.Chargers
 	}
 	own.Extra = now.Extra
 	s.fill(own)

@@ -11,7 +11,7 @@ import (
 )
 
 // ownedRow is one agent of the shelf as typed.
-type ownedRow struct{ name, grade string }
+type ownedRow struct{ name, grade, stock string }
 
 // AgentUnknown refuses a name on the shelf that is no agent's.
 const AgentUnknown note.Code = "shelf.unknown-agent"
@@ -35,6 +35,7 @@ func (s *shelf) showOwned() {
 	for i, r := range s.agents {
 		page.Value(view.Row("own", i, "name"), r.name)
 		page.Value(view.Row("own", i, "grade"), r.grade)
+		page.Value(view.Row("own", i, "stock"), r.stock)
 		s.askGrade(i)
 	}
 }
@@ -92,9 +93,12 @@ func (s *shelf) typedOwned(name, text string) {
 	if i < 0 || i >= len(s.agents) {
 		return
 	}
-	if strings.HasSuffix(name, "-grade") {
+	switch {
+	case strings.HasSuffix(name, "-grade"):
 		s.agents[i].grade = text
-	} else {
+	case strings.HasSuffix(name, "-stock"):
+		s.agents[i].stock = text
+	default:
 		s.agents[i].name = text
 		s.askGrade(i)
 	}
@@ -109,6 +113,7 @@ func (s *shelf) readOwned() {
 		own, place, refused := readOwnedRow(r)
 		s.app.page.Invalid(view.Row("own", i, "name"), false)
 		s.app.page.Invalid(view.Row("own", i, "grade"), false)
+		s.app.page.Invalid(view.Row("own", i, "stock"), false)
 		s.refuse(view.Row("own", i, place), view.Row("own", i, "say"), refused)
 		fine = fine && refused == nil
 		if own.Agent != "" {
@@ -131,6 +136,9 @@ func readOwnedRow(r ownedRow) (own formula.Owned, place string, refused *note.Re
 		return own, "name", note.Refuse("", AgentUnknown)
 	}
 	own.Agent = id
+	if own.Stock, refused = readStock(r.stock, formula.MaxStock, unit.Gram); refused != nil {
+		return own, "stock", refused
+	}
 	at := gradeOf(id)
 	if at < 0 || strings.TrimSpace(r.grade) == "" {
 		return own, "grade", nil

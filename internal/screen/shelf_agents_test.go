@@ -36,11 +36,11 @@ func TestOwnedRows(t *testing.T) {
 		refused bool
 	}{
 		"empty":           {ownedRow{}, formula.Owned{}, "name", false},
-		"by name":         {ownedRow{"Agar-Agar", "900"}, formula.Owned{Agent: "agar", Grade: 900}, "grade", false},
-		"without a grade": {ownedRow{"xanthan", "12"}, formula.Owned{Agent: "xanthan"}, "grade", false},
-		"no agent":        {ownedRow{"moon dust", ""}, formula.Owned{}, "name", true},
-		"no figure":       {ownedRow{"agar", "strong"}, formula.Owned{Agent: "agar"}, "grade", true},
-		"not sold":        {ownedRow{"agar", "9"}, formula.Owned{Agent: "agar"}, "grade", true},
+		"by name":         {ownedRow{name: "Agar-Agar", grade: "900"}, formula.Owned{Agent: "agar", Grade: 900}, "grade", false},
+		"without a grade": {ownedRow{name: "xanthan", grade: "12"}, formula.Owned{Agent: "xanthan"}, "grade", false},
+		"no agent":        {ownedRow{name: "moon dust", grade: ""}, formula.Owned{}, "name", true},
+		"no figure":       {ownedRow{name: "agar", grade: "strong"}, formula.Owned{Agent: "agar"}, "grade", true},
+		"not sold":        {ownedRow{name: "agar", grade: "9"}, formula.Owned{Agent: "agar"}, "grade", true},
 	} {
 		t.Run(name, func(t *testing.T) {
 			own, place, refused := readOwnedRow(c.row)

@@ -73,7 +73,7 @@ func (t *transfer) export() {
 	t.app.book.later(func(ctx context.Context) error {
 		// What was typed last may still be on its way into the store. When there
 		// is no room for it, a backup of the rest is needed all the more.
-		if err := errors.Join(t.app.shelf.keeper.flush(ctx), t.app.learned.keeper.flush(ctx)); err != nil {
+		if err := errors.Join(t.app.shelf.keeper.flush(ctx), t.app.evening.keeper.flush(ctx), t.app.learned.keeper.flush(ctx)); err != nil {
 			t.app.book.failed(err)
 		}
 		f, bad, err := t.app.book.store.Export(ctx)

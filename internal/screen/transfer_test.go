@@ -91,7 +91,7 @@ func TestPreviewSaysWhatWillHappen(t *testing.T) {
 	apart.press("save")
 
 	other.take("b.json", later)
-	assert.Equal(t, []string{"Quince gel", "Shelf: scales and gelatin"}, other.column("incoming", "name"))
+	assert.Equal(t, []string{"Quince gel", "Shelf: what this kitchen owns"}, other.column("incoming", "name"))
 	assert.Equal(t, "goes on from version 3 to 4", other.paper.texts["incoming-1-what"])
 
 	apart.take("b.json", later)

@@ -30,6 +30,10 @@ func (s *shell) event(kind string, args []string) {
 		if err := s.lab.Working(args[0]); err != nil {
 			failed(err)
 		}
+	case len(args) == 1 && kind == "evening":
+		if err := s.lab.Evening(args[0]); err != nil {
+			failed(err)
+		}
 	case len(args) == 2 && kind == "input":
 		s.lab.Input(args[0], args[1])
 	case len(args) == 2 && kind == "do":

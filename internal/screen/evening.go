@@ -1,0 +1,208 @@
+package screen
+
+import (
+	"context"
+	"errors"
+	"maps"
+	"slices"
+
+	"tremblant/internal/book"
+	"tremblant/internal/formula"
+	"tremblant/internal/note"
+	"tremblant/internal/wire"
+)
+
+// eveningKey is the setting of the book that holds the evening.
+const eveningKey = "evening"
+
+// evening is the set of formulas for one service: which they are, and what was
+// typed about them. The lab works it out; it is told of every change here but
+// those that are typed, which it sees itself.
+type evening struct {
+	app    *App
+	keeper *keeper
+	now    formula.Evening
+}
+
+func newEvening(a *App) *evening {
+	e := &evening{app: a}
+	e.keeper = &keeper{app: a, key: eveningKey, join: e.join, body: func() ([]byte, error) { return e.now.Encode() }}
+	a.does["evening-add"] = func(row int) {
+		if h, ok := a.book.entry(row); ok {
+			e.add(h.ID)
+		}
+	}
+	a.does["evening-drop"] = e.drop
+	a.does["evening-open"] = e.open
+	a.does["evening-new"] = func(int) { e.change(formula.Evening{}, a.text("evening.emptied")) }
+	return e
+}
+
+// stored takes the evening as it stands in the book.
+func (e *evening) stored(set book.Setting) {
+	if now, err := readEvening(set.Body); err == nil {
+		e.keeper.stored, e.now = set, now
+	}
+}
+
+func readEvening(body []byte) (formula.Evening, error) {
+	v, err := wire.Read(body, wire.Limits{})
+	if err != nil {
+		return formula.Evening{}, err
+	}
+	return formula.DecodeEvening(v)
+}
+
+// join takes the formulas that another window has chosen, unless others were
+// chosen here as well; and likewise of each input what was typed there.
+func (e *evening) join(base, theirs []byte) {
+	was, _ := readEvening(base) // nothing was there before the first
+	now, err := readEvening(theirs)
+	if err != nil {
+		return
+	}
+	if slices.Equal(e.now.Dishes, was.Dishes) {
+		e.now.Dishes = now.Dishes
+	}
+	typed := maps.Clone(now.Typed)
+	for name, text := range e.now.Typed {
+		if text != was.Typed[name] {
+			if typed == nil {
+				typed = map[string]string{}
+			}
+			typed[name] = text
+		}
+	}
+	e.now.Typed, e.now.Extra = typed, now.Extra
+	e.tell()
+}
+
+// refresh shows what another window has made of the evening.
+func (e *evening) refresh(ctx context.Context) error {
+	set, news, err := e.keeper.refresh(ctx)
+	if news {
+		e.stored(set)
+		e.tell()
+	}
+	return err
+}
+
+// typed takes an input of the evening, which the lab has been told of.
+func (e *evening) typed(name, text string) {
+	e.now.Take(name, text)
+	e.keeper.keep()
+}
+
+// pick takes an entry from the list that offers them.
+func (e *evening) pick(id string) {
+	e.app.page.Value("evening-pick", "")
+	if id != "" {
+		e.add(id)
+	}
+}
+
+// add takes one more formula, for as many as the last one.
+func (e *evening) add(id string) {
+	if len(e.now.Dishes) == formula.MaxDishes {
+		e.app.notice(e.app.text("evening.full", counted("most", formula.MaxDishes)))
+		return
+	}
+	e.app.book.later(func(ctx context.Context) error {
+		entry, err := e.app.book.store.Open(ctx, id)
+		if err != nil {
+			return err
+		}
+		f, err := formula.Decode(entry.Body)
+		if err != nil {
+			return err
+		}
+		dish := formula.DishOf(f, e.app.words.Style)
+		dish.ID = id
+		if n := len(e.now.Dishes); n > 0 {
+			dish.Covers = e.now.Dishes[n-1].Covers
+		}
+		e.change(formula.Evening{Dishes: append(slices.Clone(e.now.Dishes), dish), Typed: e.now.Typed, Extra: e.now.Extra},
+			e.app.text("evening.added", note.Typed("name", dish.Name)))
+		return nil
+	})
+}
+
+func (e *evening) drop(row int) {
+	if row < 1 || row > len(e.now.Dishes) {
+		return
+	}
+	now := e.now
+	now.Dishes = slices.Delete(slices.Clone(now.Dishes), row-1, row)
+	e.change(now, e.app.text("undo.row", note.Typed("name", e.now.Dishes[row-1].Name)))
+}
+
+// open puts a formula of the evening into the pan.
+func (e *evening) open(row int) {
+	if row < 1 || row > len(e.now.Dishes) {
+		return
+	}
+	id := e.now.Dishes[row-1].ID
+	e.app.book.later(func(ctx context.Context) error {
+		entry, err := e.app.book.store.Open(ctx, id)
+		if err != nil {
+			return err
+		}
+		return e.app.book.putInPan(entry, entry)
+	})
+}
+
+// change puts another evening in its place, which can be taken back.
+func (e *evening) change(to formula.Evening, what string) {
+	before := e.now
+	put := func(now formula.Evening) {
+		e.now = now
+		e.keeper.keep()
+		e.tell()
+	}
+	put(to)
+	e.app.offer(what, func() { put(before) })
+}
+
+// offer lists the entries that can be taken, once the lab has brought the list.
+func (e *evening) offer(index *book.Index) {
+	if !e.app.labOn || index == nil {
+		return
+	}
+	pairs := []string{"", e.app.text("evening.pick")}
+	heads, _ := index.Find(book.Query{Limit: 200})
+	for _, h := range heads {
+		pairs = append(pairs, h.ID, h.Name)
+	}
+	e.app.page.Choices("evening-pick", pairs...)
+}
+
+// tell hands the evening and the newest version of its formulas to the lab, if
+// it is there. A formula that is in the bin, or gone, is handed over as missing.
+func (e *evening) tell() {
+	if !e.app.labOn {
+		return
+	}
+	e.app.book.later(func(ctx context.Context) error {
+		told := formula.Tonight{}
+		for i := range e.now.Dishes {
+			d := &e.now.Dishes[i]
+			if told.Body(d.ID) != nil {
+				continue
+			}
+			entry, err := e.app.book.store.Open(ctx, d.ID)
+			switch {
+			case err == nil && entry.Binned == 0:
+				d.Name = entry.Name
+				told.Records = append(told.Records, formula.Record{ID: d.ID, Body: entry.Body})
+			case err != nil && !errors.Is(err, book.ErrMissing):
+				e.app.book.failed(err)
+			}
+		}
+		told.Evening = e.now
+		body, err := told.Encode()
+		if err == nil {
+			e.app.env.Lab("evening", string(body))
+		}
+		return err
+	})
+}
