@@ -4,7 +4,8 @@
 #   make test     every test, none skipped              make size    shipped bytes against their floor
 #   make bench    speed against its floors              make fuzz    every fuzz target, FUZZTIME each
 #   make soak     long runs: edits, kills               make screens every picture that the page tests take
-#   make icons    the PNG icons from their drawing
+#   make icons    the PNG icons from their drawing       make lighthouse  scores against their floors
+#   make test-engines the main paths in Chromium, Firefox and WebKit
 
 STATICCHECK_VERSION     := v0.8.2
 WASMBROWSERTEST_VERSION := v0.11.0
@@ -31,8 +32,8 @@ SHELL_ = $(shell go run ./internal/archtest/cmd/layers shell)
 STORED = $(addsuffix /...,$(wildcard ./internal/dom ./internal/book/indexeddb))
 PAGE   = ./internal/e2e/...
 
-.PHONY: build run test test-native test-race test-node test-storage test-kill test-page \
-	lint bench size fuzz soak icons screens clean programs
+.PHONY: build run test test-native test-race test-node test-storage test-kill test-page test-page-first test-engines \
+	lighthouse lint bench size fuzz soak icons screens clean programs engines
 
 build:
 	$(SITE) build -release $(RELEASE)
@@ -40,8 +41,8 @@ build:
 run: build
 	$(SITE) serve -port $(PORT)
 
-test: test-native test-race test-node test-storage test-kill test-page
-	@echo "== all suites passed: native, race, Node, storage, kill, page"
+test: test-native test-race test-node test-storage test-kill test-page test-engines
+	@echo "== all suites passed: native, race, Node, storage, kill, page, engines"
 
 test-native:
 	@echo "== native"
@@ -69,7 +70,12 @@ test-kill: programs
 
 test-page: programs build $(AXE)
 	@echo "== the whole page, in Chromium"
-	AXE="$(AXE)" go test -count=1 -timeout 20m -tags e2e $(PAGE)
+	AXE="$(AXE)" go test -count=1 -timeout 20m -tags e2e -skip '^TestEngines$$' $(PAGE)
+
+# The main paths in all three engines.
+test-engines: engines build
+	@echo "== the main paths, in Chromium, Firefox and WebKit"
+	go test -count=1 -timeout 10m -tags e2e -run '^TestEngines$$' -v $(PAGE)
 
 # The page tests of the main path alone.
 FIRST = ^(TestStartOnEveryScreen|TestStartBelowAPath|TestBadNames|TestMarkupInALinkStaysText|TestLinkOpensAFormula|TestConvertSaveAndComeBack|TestBackwardYield|TestWhatIsLeftInTheJar|TestDraftSurvives|TestPanicIsCaught)$$
@@ -80,6 +86,10 @@ test-page-first: programs build
 # Debian's programs that the tests run.
 programs:
 	@.ci/tools
+
+# The browsers of the other two engines, and a screen for them.
+engines:
+	@.ci/tools engines
 
 $(STATICCHECK):
 	GOBIN=$(dir $@) go install honnef.co/go/tools/cmd/staticcheck@$(STATICCHECK_VERSION)

@@ -28,13 +28,8 @@ func foamInThePan(page *Page) {
 // page itself.
 func labKept(page *Page) {
 	page.t.Helper()
-	page.Run(`setInterval(async () => {
-		const kept = new Set();
-		for (const name of await caches.keys())
-			for (const { url } of await (await caches.open(name)).keys()) kept.add(/\/lab\.(?:.*\.)?(\w+)$/.exec(url)?.[1]);
-		if (kept.has("js") && kept.has("json") && kept.has("wasm")) document.documentElement.dataset.labKept = "1";
-	}, 20)`)
-	page.Wait(`document.documentElement.dataset.labKept === "1"`)
+	page.Run(lookForLab)
+	page.Wait(isLabKept)
 }
 
 // counter counts what a thumb does: presses, and keys of the phone's keyboard.
