@@ -10,6 +10,7 @@
 STATICCHECK_VERSION     := v0.8.2
 WASMBROWSERTEST_VERSION := v0.11.0
 AXE_VERSION             := 4.14.1
+LIGHTHOUSE_VERSION      := 12.8.2
 RELEASE                 := 0.1.0
 
 PORT     ?= 8080
@@ -22,6 +23,7 @@ TOOLS           := $(CURDIR)/.tools
 STATICCHECK     := $(TOOLS)/staticcheck-$(STATICCHECK_VERSION)/staticcheck
 WASMBROWSERTEST := $(TOOLS)/wasmbrowsertest-$(WASMBROWSERTEST_VERSION)/wasmbrowsertest
 AXE             := $(TOOLS)/axe-core-$(AXE_VERSION)/node_modules/axe-core/axe.min.js
+LIGHTHOUSE      := $(TOOLS)/lighthouse-$(LIGHTHOUSE_VERSION)/node_modules/lighthouse/cli/index.js
 
 SITE  := go run ./internal/site/cmd/site
 WASM  := GOOS=js GOARCH=wasm
@@ -102,6 +104,14 @@ $(AXE): | programs
 	npm install --silent --no-audit --no-fund --ignore-scripts --no-save \
 		--prefix $(TOOLS)/axe-core-$(AXE_VERSION) axe-core@$(AXE_VERSION)
 
+# It starts browsers and looks at the page in them; it does not ship.
+$(LIGHTHOUSE): | programs
+	npm install --silent --no-audit --no-fund --ignore-scripts --no-save \
+		--prefix $(TOOLS)/lighthouse-$(LIGHTHOUSE_VERSION) lighthouse@$(LIGHTHOUSE_VERSION)
+
+lighthouse: programs build $(LIGHTHOUSE)
+	LIGHTHOUSE="$(LIGHTHOUSE)" go test -count=1 -timeout 15m -tags e2e,lighthouse -run '^TestLighthouse$$' -v ./internal/e2e
+
 lint: $(STATICCHECK)
 	@echo "== gofmt"
 	@files=$$(gofmt -l internal wasm); \
@@ -113,8 +123,8 @@ lint: $(STATICCHECK)
 	$(WASM) go vet $(CORE) $(SHELL_)
 	$(WASM) $(STATICCHECK) $(CORE) $(SHELL_)
 	@echo "== whole-page tests and the kill harness"
-	go vet -tags e2e,bench,soak,kill $(PAGE) ./internal/book/kill
-	$(STATICCHECK) -tags e2e,bench,soak,kill $(PAGE) ./internal/book/kill
+	go vet -tags e2e,bench,soak,kill,lighthouse $(PAGE) ./internal/book/kill
+	$(STATICCHECK) -tags e2e,bench,soak,kill,lighthouse $(PAGE) ./internal/book/kill
 
 size: build
 	$(SITE) size -budget $(BUDGET)

@@ -73,12 +73,14 @@ const watchTroubles = `(() => {
 	const note = text => { document.documentElement.dataset.troubles = (document.documentElement.dataset.troubles ?? "") + text + "\n" };
 	addEventListener("error", event => note(event.message ?? String(event)));
 	addEventListener("unhandledrejection", event => note(String(event.reason)));
+	addEventListener("securitypolicyviolation", event => note(event.violatedDirective + " " + event.blockedURI));
 	return "";
 })()`
 
 func (w *walker) noTrouble() {
 	w.t.Helper()
 	assert.Empty(w.t, w.Text(`document.documentElement.dataset.troubles ?? ""`))
+	assert.Equal(w.t, "", w.Text(`performance.getEntriesByType("resource").map(e => e.name).filter(url => !url.startsWith(location.origin + "/") && !url.startsWith("blob:" + location.origin)).join(" ")`), "asks elsewhere")
 	for _, panel := range []string{"#notice-crash", "#notice-storage", "#boot-stop", "#lab-failed"} {
 		assert.Equal(w.t, "false", w.Text("String("+shows(panel)+")"), panel)
 	}
