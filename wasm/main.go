@@ -18,6 +18,7 @@ import (
 func main() {
 	env := &shell{}
 	dom.OnPanic = env.panicked
+	breathe() // the runtime's own start is behind
 	words := phrase.Book{Find: dom.Text()}
 	words.Style = unit.Style{Comma: words.Text("number.decimal") == ","} // as the sentences have it
 	env.app = screen.New(env, words)
