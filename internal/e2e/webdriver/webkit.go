@@ -67,7 +67,7 @@ func screen(patience time.Duration) (string, func(), error) {
 	number, err := bufio.NewReader(out).ReadString('\n')
 	if err != nil {
 		end()
-		return "", nil, fmt.Errorf("Xvfb does not start: %w", err)
+		return "", nil, fmt.Errorf("the screen does not start: %w", err)
 	}
 	return ":" + strings.TrimSpace(number), end, nil
 }
