@@ -30,6 +30,7 @@ func (s *shell) port(ctx context.Context) (book.Port, string) {
 	store, err := indexeddb.Open(ctx, indexeddb.Options{
 		Report:   s.panicked,
 		Changed:  func(book.Notice) { s.Go(s.app.Changed) },
+		Lost:     func() { s.Go(s.app.Changed) },
 		Outdated: func() { s.app.Outdated(); s.show() },
 		Blocked:  func() { s.app.Blocked(); s.show() },
 	})

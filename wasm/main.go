@@ -59,6 +59,10 @@ func (s *shell) event(kind string, args []string) {
 		s.app.FileComing(args[0])
 	case len(args) == 2 && kind == "file":
 		s.app.File(args[0], dom.AskBytes("takeFile"), args[1] != "")
+	case kind == "photo-coming":
+		s.app.PhotoComing()
+	case len(args) == 1 && kind == "photo":
+		s.app.Photo(args[0])
 	case kind == "draft":
 		dom.Tell("writeDraft", s.app.Draft())
 	case len(args) == 2 && kind == "input":

@@ -205,80 +205,50 @@ const page = {
   },
   ready() {
     root.dataset.ready = "1";
-    if (tremblant.language !== "en") loadLabTexts().catch(() => {}); // no network: when the lab starts
+    if (clocksRun()) withLab((module) => module.furnish());
   },
   bookOpen() { root.dataset.book = "1"; },
   log: (text) => console.error(text),
 };
 
-// ---- the lab, a second program that is loaded when one of its parts is opened
+// ---- the lab, which is loaded when one of its parts is opened
 
 const IN_LAB = "lab-"; // begins the names of its inputs and buttons
-let lab = null;
+let lab = null; // its side of the page, see lab.page.js
 
-const labParts = () => document.querySelectorAll("details[data-lab][open]");
+function labFailed(why) {
+  page.log(`lab: ${why}`);
+  byId("lab-failed").hidden = false;
+}
 
-const fromLab = {
-  patch(text) {
-    page.apply(text);
-    root.dataset.lab = "1"; // not before: the first patch fills the inputs, and would take back what was typed
-  },
-  change: (text) => page.event("lab-change", text),
-  ready: () => page.event("lab-on"), // the program answers with the working formula
-  failed(why) {
-    page.log(`lab: ${why}`);
-    byId("lab-failed").hidden = false;
-  },
-};
-
-const LAB_LANGUAGES = {{languages lab}}; // language → file
-
-// The lab's texts come with the lab; the page's own parts of it need them in
-// every language but English, which is written into the page.
-let labTexts = null;
-function loadLabTexts() {
-  labTexts ??= fetch(LAB_LANGUAGES[tremblant.language]).then((response) => {
-    if (!response.ok) throw new Error(`${response.url}: ${response.status}`);
-    return response.json();
-  }).then((texts) => {
-    Object.assign(tremblant.text, texts);
-    if (tremblant.language !== "en") tremblant.fill(document, texts); // only these: the program has said other things since
-  }).catch((error) => {
-    labTexts = null;
-    throw error;
+// Does some work with the lab's module, when that has arrived.
+let arriving = null;
+function withLab(work) {
+  arriving ??= import("./{{asset lab.page.js}}");
+  arriving.then((module) => { lab = module; work(lab); }, (error) => {
+    arriving = null; // to be asked for again
+    labFailed(error.message);
   });
-  return labTexts;
 }
 
-function startLab() {
-  if (lab) return;
-  byId("lab-failed").hidden = true;
-  const worker = lab = new Worker("{{asset lab.js}}");
-  lab.addEventListener("message", ({ data: [kind, ...args] }) => fromLab[kind](...args));
-  lab.addEventListener("error", (event) => fromLab.failed(event.message));
-  for (const part of labParts()) page.toLab("open", part.dataset.lab);
-  loadLabTexts().then(
-    () => worker.postMessage(["start", JSON.stringify(tremblant.text)]),
-    (error) => fromLab.failed(error.message),
-  );
-}
+page.labFailed = labFailed;
+page.toLab = (...message) => lab?.tell(...message);
 
-// The lab may fail alone: the pan goes on, and the lab is begun anew on request.
-function restartLab() {
-  lab?.terminate();
-  lab = null;
-  delete root.dataset.lab;
-  startLab();
+// Clocks that were set at the stove go on when the page is opened again.
+function clocksRun() {
+  try {
+    return JSON.parse(localStorage.getItem("tremblant-cook") ?? "{}").clocks.length > 0;
+  } catch {
+    return false; // none, or switched off
+  }
 }
-
-page.toLab = (...message) => lab?.postMessage(message);
 
 // A part of the lab is a <details data-lab>. Toggle events do not bubble.
 document.addEventListener("toggle", ({ target }) => {
   const part = target.dataset.lab;
   if (!part) return;
-  if (target.open && !lab) startLab();
-  else page.toLab(target.open ? "open" : "closed", part);
+  if (target.open) withLab((module) => module.open(part));
+  else page.toLab("closed", part);
 }, true);
 
 // ---- what a person does
@@ -314,7 +284,8 @@ document.addEventListener("click", ({ target }) => {
     page.event("closed", notice.id);
     return;
   }
-  if (el.dataset.do === "lab-again") return restartLab();
+  if (el.dataset.do === "lab-again") return withLab((module) => module.again());
+  el.closest(".entry-more")?.removeAttribute("open"); // the row may be another one's next
   const row = el.closest("[data-row]")?.dataset.row ?? "0";
   if (el.dataset.do.startsWith(IN_LAB)) page.toLab("do", el.dataset.do, row);
   else page.event("do", el.dataset.do, row);

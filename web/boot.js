@@ -167,14 +167,14 @@ async function start() {
     return;
   }
   const go = new Go();
+  go.env = { GOGC: "400" }; // a start makes little garbage: look for it first when there are 16 MB
   let program;
   try {
     const [{ lang, text }, { instance }] = await Promise.all([loadText(language()), instantiate(go.importObject)]);
     Object.assign(tremblant, { text, language: lang });
     root.lang = lang;
     await breathe();
-    fill(document);
-    offerLanguages();
+    if (lang !== FALLBACK) fill(document); // English is written into the page
     program = instance;
     await breathe();
   } catch (error) {
@@ -184,6 +184,7 @@ async function start() {
   }
   whenReady(workOffline); // what is kept for later must not delay the start
   const ran = go.run(program); // runs until the program first waits
+  offerLanguages();
   await ran.catch((error) => console.warn(error));
   stop("stopped"); // the program never ends by itself
 }

@@ -11,6 +11,9 @@
 //
 // and it sends the events "file-coming" name, then "file" name, with "big" after
 // it when the file is too big to be read.
+//
+// A picture chosen in #photo-file goes to photo.js, which is loaded then: events
+// "photo-coming", then "photo" with a data URL, "" if it is no picture.
 
 const { page } = tremblant;
 const save = document.getElementById("file-save");
@@ -68,6 +71,21 @@ picker.addEventListener("change", () => {
   const [file] = picker.files;
   picker.value = ""; // so that the same file can be chosen again
   if (file) take(file);
+});
+
+document.getElementById("photo-file").addEventListener("change", async ({ target }) => {
+  const [file] = target.files;
+  target.value = "";
+  if (!file) return;
+  page.event("photo-coming");
+  let picture = "";
+  try {
+    const { shrink } = await import("./{{asset photo.js}}");
+    picture = await shrink(file);
+  } catch (error) { // no picture, or one that this browser cannot read
+    page.log(String(error));
+  }
+  page.event("photo", picture);
 });
 
 // A file dropped anywhere is one to import; the browser would leave the page for it.

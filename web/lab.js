@@ -60,6 +60,7 @@ async function start(text) {
   };
   globalThis.tremblant = { text: JSON.parse(text), page };
   const go = new Go();
+  go.env = { GOGC: "400" };
   const { instance } = await instantiate(go.importObject);
   const ran = go.run(instance); // runs until the program first waits
   tell("ready");

@@ -1,6 +1,8 @@
 package agent
 
 import (
+	"slices"
+
 	"tremblant/internal/source"
 	"tremblant/internal/unit"
 )
@@ -309,14 +311,41 @@ type Point struct{ X, Low, Typical, High float64 }
 // Modifier multiplies the modulus by a factor that depends on one condition.
 // Between points the logarithm of the factor is interpolated; outside them
 // nothing was measured.
+//
+// A work often says only which way a property goes. Cite is the work and Read
+// lists the points that it gives; all others come from Filled, whose source says
+// what they are and names the work as well. Without Filled all come from Cite.
 type Modifier struct {
 	By      By
 	Na, K   float64 // ByIons: weight against the main ion
 	Ca      float64
 	PerGram bool // ByIons: X is per gram of agent, not per kg of liquid
 	Points  []Point
+	Read    []float64 // X of the points that Cite gives
 	Cite    Cite
+	Filled  Cite
 }
+
+// At is the source of the factor at x: that of the points on both sides, and the
+// weaker one where they differ. A point without effect needs none.
+func (m *Modifier) At(x float64) Cite {
+	if m.Filled == 0 {
+		return m.Cite
+	}
+	last := len(m.Points) - 1
+	for i, p := range m.Points {
+		beside := i > 0 && m.Points[i-1].X < x && x < p.X || i < last && p.X < x && x < m.Points[i+1].X
+		beyond := i == 0 && x < p.X || i == last && x > p.X
+		if (x == p.X || beside || beyond) && !p.Neutral() && !slices.Contains(m.Read, p.X) {
+			return m.Filled
+		}
+	}
+	return m.Cite
+}
+
+// Neutral reports whether the point changes nothing: it is the condition that
+// the model was stated for.
+func (p Point) Neutral() bool { return p.Low == 1 && p.Typical == 1 && p.High == 1 }
 
 // Warning is a safety note that goes with an agent.
 type Warning struct {

@@ -23,7 +23,7 @@ var mc = Agent{
 	Models: []Model{{Water, 2, Fig{500, 2000, 5000, cMem}, Fig{1.8, 2.2, 2.6, cMem}, Fig{0.3, 0.5, 1.0, cMem}, Span{0.8, 3.5, cPrac}, 75}},
 	Mods: []Modifier{
 		{By: ByTemp, Cite: cMem, Points: []Point{{45, 0.05, 0.2, 0.5}, {55, 0.3, 0.6, 0.9}, {70, 1, 1, 1}, {95, 1, 1.2, 1.6}}},
-		{By: ByPH, Cite: cTrade, Points: []Point{{2.5, 0.7, 1, 1}, {3, 0.9, 1, 1}, {11, 0.9, 1, 1}}},
+		{By: ByPH, Cite: cTrade, Filled: cTradeM, Points: []Point{{2.5, 0.7, 1, 1}, {3, 0.9, 1, 1}, {11, 0.9, 1, 1}}},
 		{By: ByBrix, Cite: cMem, Points: []Point{{0, 1, 1, 1}, {30, 0.8, 1.1, 1.5}, {50, 0.5, 1.1, 1.8}}},
 		{By: BySalt, Cite: cMem, Points: []Point{{0, 1, 1, 1}, {500, 0.8, 1.1, 1.5}, {1500, 0.5, 1.1, 2}}},
 		{By: ByABV, Cite: cMem, Points: []Point{{0, 1, 1, 1}, {20, 0.5, 0.8, 1}, {30, 0.2, 0.5, 0.9}}},
@@ -50,7 +50,7 @@ var mcLow = Agent{
 	Models: []Model{{Water, 2, Fig{800, 4000, 12000, cLikeD}, Fig{1.7, 2.2, 2.7, cLikeD}, Fig{0.2, 0.45, 1.0, cLikeD}, Span{0.7, 3.2, cPrac}, 70}},
 	Mods: []Modifier{
 		{By: ByTemp, Cite: cMem, Points: []Point{{35, 0.05, 0.2, 0.5}, {45, 0.3, 0.6, 0.9}, {60, 0.9, 1, 1.1}, {95, 0.9, 1.2, 1.6}}},
-		{By: ByPH, Cite: cTrade, Points: []Point{{2.5, 0.7, 1, 1}, {3, 0.9, 1, 1}, {11, 0.9, 1, 1}}},
+		{By: ByPH, Cite: cTrade, Filled: cTradeM, Points: []Point{{2.5, 0.7, 1, 1}, {3, 0.9, 1, 1}, {11, 0.9, 1, 1}}},
 		{By: ByBrix, Cite: cMem, Points: []Point{{0, 1, 1, 1}, {30, 0.8, 1.1, 1.5}, {50, 0.5, 1.1, 1.8}}},
 		{By: ByABV, Cite: cMem, Points: []Point{{0, 1, 1, 1}, {20, 0.5, 0.8, 1}, {30, 0.2, 0.5, 0.9}}},
 	},
@@ -77,7 +77,7 @@ var hpmc = Agent{
 	Models: []Model{{Water, 2, Fig{50, 200, 1000, cMem}, Fig{1.8, 2.2, 2.6, cMem}, Fig{0.5, 1.0, 1.5, cMem}, Span{1.5, 3, cPrac}, 80}},
 	Mods: []Modifier{
 		{By: ByTemp, Cite: cMem, Points: []Point{{58, 0.1, 0.3, 0.6}, {70, 0.6, 0.8, 1}, {80, 1, 1, 1}, {95, 1, 1.2, 1.6}}},
-		{By: ByPH, Cite: cTrade, Points: []Point{{2.5, 0.7, 1, 1}, {3, 0.9, 1, 1}, {11, 0.9, 1, 1}}},
+		{By: ByPH, Cite: cTrade, Filled: cTradeM, Points: []Point{{2.5, 0.7, 1, 1}, {3, 0.9, 1, 1}, {11, 0.9, 1, 1}}},
 		{By: ByBrix, Cite: cMem, Points: []Point{{0, 1, 1, 1}, {30, 0.8, 1.1, 1.5}, {50, 0.5, 1.1, 1.8}}},
 		{By: ByABV, Cite: cMem, Points: []Point{{0, 1, 1, 1}, {20, 0.5, 0.8, 1}, {30, 0.2, 0.5, 0.9}}},
 	},

@@ -54,6 +54,10 @@ var pairs = []Pair{
 		Synergy: Fig{1, 1.2, 1.75, cAgarGums},
 		Setting: Setting{Kind: OnCooling, SetC: Fig{34, 38, 45, cAgarFAO}, MeltC: Fig{80, 85, 90, cMcGee}, HoldC: Fig{75, 77, 80, cMem}, Minutes: Fig{20, 30, 60, cMem}, Remelts: Yes, Cite: cMcGee},
 		Feel:    Feel{Words: []Word{"firm", "tender"}, Clarity: "cloudy", Weeps: Some, Freeze: Little, FluidGel: Much, Break: Fig{0.25, 0.35, 0.5, cLikeD}, Cite: cTrade}},
+	{A: "agar", B: "konjac", Share: Fig{0.4, 0.5, 0.6, cAgarGums}, Effect: "tougher", Cite: cAgarGums,
+		Synergy: Fig{1, 2, 4.1, cAgarGums}, // one study, × 4.08 at 1:1: the top of the range and not its middle
+		Setting: Setting{Kind: OnCooling, SetC: Fig{34, 38, 45, cAgarFAO}, MeltC: Fig{80, 85, 90, cMcGee}, HoldC: Fig{70, 75, 80, cLikeD}, Minutes: Fig{20, 30, 60, cMem}, Remelts: Yes, Cite: cMcGee},
+		Feel:    Feel{Words: []Word{"firm", "elastic"}, Clarity: "cloudy", Weeps: Little, Freeze: Little, FluidGel: Some, Break: Fig{0.3, 0.5, 0.8, cLikeD}, Cite: cMem}},
 	{A: "agar", B: "gelatin", Share: Fig{0.14, 0.3, 0.47, cAgarGelatin}, Effect: "warm-stable", Cite: cAgarGelatin,
 		Synergy: Fig{0.7, 1, 1.2, cLikeD},
 		Setting: Setting{Kind: OnCooling, SetC: Fig{34, 38, 45, cAgarFAO}, MeltC: Fig{80, 85, 90, cAgarGelatin}, HoldC: Fig{25, 30, 60, cAgarGelatin}, Minutes: Fig{30, 120, 360, cMem}, Remelts: Yes, Cite: cAgarGelatin},

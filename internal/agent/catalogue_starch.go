@@ -26,7 +26,7 @@ var cornStarch = Agent{
 	Mods: []Modifier{
 		{By: ByTemp, Cite: cMem, Points: []Point{{0, 1, 1.05, 1.1}, {4, 1, 1, 1}, {20, 0.4, 0.6, 0.8}, {40, 0.1, 0.3, 0.6}, {60, 0.05, 0.15, 0.4}}},
 		{By: ByPH, Cite: cMem, Points: []Point{{3, 0.3, 0.6, 1}, {4, 0.7, 0.9, 1}, {5, 1, 1, 1}, {8, 1, 1, 1}}},
-		{By: ByBrix, Cite: cMcGee, Points: []Point{{0, 1, 1, 1}, {20, 0.6, 0.9, 1.1}, {50, 0.2, 0.5, 1}}},
+		{By: ByBrix, Cite: cMcGee, Filled: cMcGeeM, Points: []Point{{0, 1, 1, 1}, {20, 0.6, 0.9, 1.1}, {50, 0.2, 0.5, 1}}},
 		{By: ByABV, Cite: cMem, Points: []Point{{0, 1, 1, 1}, {15, 0.6, 0.9, 1}, {30, 0.2, 0.6, 1}}},
 	},
 	Safety: []Warning{{"not-dysphagia", cDysphagia, false}},

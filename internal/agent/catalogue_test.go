@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"tremblant/internal/source"
 	"tremblant/internal/unit"
 )
 
@@ -62,6 +63,7 @@ func checkCited(t *testing.T, v reflect.Value, path string) {
 		return
 	case Modifier:
 		require.True(t, x.Cite.Ref().Valid(), "%s: modifier without source", path)
+		checkPoints(t, &x, path)
 	case Warning:
 		require.True(t, x.Cite.Ref().Valid(), "%s: warning without source", path)
 	case Need:
@@ -76,6 +78,45 @@ func checkCited(t *testing.T, v reflect.Value, path string) {
 		for i := range v.Len() {
 			checkCited(t, v.Index(i), fmt.Sprintf("%s[%d]", path, i))
 		}
+	}
+}
+
+// checkPoints: a table that names a work which was read says of each point
+// whether the work gives it, and the others say that they are from memory.
+func checkPoints(t *testing.T, m *Modifier, path string) {
+	t.Helper()
+	own := map[float64]bool{}
+	for _, x := range m.Read {
+		own[x] = true
+		require.True(t, slices.ContainsFunc(m.Points, func(p Point) bool { return p.X == x }), "%s: no point at %g", path, x)
+	}
+	filled := m.Filled.Ref()
+	if m.Filled != 0 {
+		require.True(t, filled.Valid() && filled.Tag.RuleOfThumb(), "%s: what was filled in is no published figure", path)
+	}
+	for _, p := range m.Points {
+		ref := m.At(p.X).Ref()
+		require.True(t, ref.Valid(), "%s: point %g without source", path, p.X)
+		if !p.Neutral() && !own[p.X] {
+			require.True(t, ref.Tag.RuleOfThumb(), "%s: point %g passes for %s", path, p.X, ref.Tag)
+		}
+	}
+}
+
+// TestPointsKeepTheirSource: between a read point and one without effect the
+// work speaks, beside a filled one it does not.
+func TestPointsKeepTheirSource(t *testing.T) {
+	sugar := agar.Mods[1]
+	require.Equal(t, ByBrix, sugar.By)
+	for x, want := range map[float64]source.Tag{0: source.Published, 15: source.Published, 30: source.Published, 35: source.Memory, 40: source.Memory, 60: source.Memory, 90: source.Memory} {
+		assert.Equal(t, want, sugar.At(x).Ref().Tag, "%g °Bx", x)
+	}
+	heat := agar.Mods[0]
+	assert.Equal(t, source.Published, heat.At(30).Ref().Tag, "flat from 10 to 50 °C in the work")
+	assert.Equal(t, source.Memory, heat.At(60).Ref().Tag)
+	assert.Contains(t, heat.At(60).Ref().Text, "36(6)", "the work that says which way it goes is still named")
+	for _, m := range gelatin.Mods {
+		assert.Equal(t, source.Memory, m.At(m.Points[1].X-1e-9).Ref().Tag, "the work gives directions only")
 	}
 }
 

@@ -3,7 +3,8 @@ package agent
 import "tremblant/internal/source"
 
 // The sources of the catalogue. A constant that ends in a tag's initial holds
-// the same work read in another way; only Published means read in the work.
+// the same work read in another way; only Published means read in the work. One
+// that ends in M is of figures from memory for which a work gives the direction.
 const (
 	cNone Cite = iota
 	cMcGee
@@ -59,6 +60,15 @@ const (
 	cAgarAcidD
 	cLikeD
 	cAgarPower
+	cAgarTempM
+	cAgarSugarM
+	cGracilariaM
+	cMcGeeM
+	cGellanTangM
+	cGellanPHM
+	cKappaKM
+	cIotaBuiM
+	cTradeM
 )
 
 var sources = [...]source.Ref{
@@ -116,4 +126,13 @@ var sources = [...]source.Ref{
 	cAgarAcidD:     {Tag: source.Derived, Text: "First-order loss in acid, by analogy with the carrageenan rule"},
 	cLikeD:         {Tag: source.Derived, Text: "Taken from the nearest measured agent of the catalogue, with a wider range"},
 	cAgarPower:     {Tag: source.Derived, Text: "Strength of 82 to 535 g/cm² at 0.5 to 1.5 % agar (Shauli & Salomon, Phycology 5 (2025) 6) gives an exponent of 1.7"},
+	cAgarTempM:     {Tag: source.Memory, Text: "Figures from memory; that it falls with heat: J. Home Economics Japan 36(6)"},
+	cAgarSugarM:    {Tag: source.Memory, Text: "Figures from memory; that sugar raises it to about 40 % and can lower it at 60 %: Maurer, Junghans & Vilgis 2012; Watase et al. 1990"},
+	cGracilariaM:   {Tag: source.Memory, Text: "Figures from memory; that a little salt raises it and more lowers it: Gracilaria agar with NaCl (abstract)"},
+	cMcGeeM:        {Tag: source.Memory, Text: "Figures from memory; which way it goes: McGee, On Food and Cooking, 2004"},
+	cGellanTangM:   {Tag: source.Memory, Text: "Figures from memory; where the best calcium lies: Tang, Tung & Zeng 1996"},
+	cGellanPHM:     {Tag: source.Memory, Text: "Figures from memory; that it is brittle at pH 3.5: Tang et al. (abstract)"},
+	cKappaKM:       {Tag: source.Memory, Text: "Figures from memory; where the best potassium lies: J. Home Economics Japan 39(12) 1249"},
+	cIotaBuiM:      {Tag: source.Memory, Text: "Figures from memory; that calcium sets it: Bui et al., 2019 (abstract)"},
+	cTradeM:        {Tag: source.Memory, Text: "Figures from memory; the usable pH: trade pages"},
 }

@@ -67,6 +67,7 @@ func (f File) sound() File {
 func (f File) Encode() ([]byte, error) {
 	f.sort()
 	w := wire.NewIndented()
+	w.Grow(f.guess())
 	w.BeginObject()
 	w.Name("format").Text(FileFormat)
 	w.Name("version").Int(FileVersion)
@@ -84,16 +85,31 @@ func (f File) Encode() ([]byte, error) {
 	return append(text, '\n'), err
 }
 
+// guess is about how many bytes the file will have, without its indents.
+func (f *File) guess() (n int) {
+	for i := range f.Revisions {
+		n += 2*len(f.Revisions[i].Body) + 200
+	}
+	for i := range f.Photos {
+		n += len(f.Photos[i].Data)
+	}
+	return n + 1000*len(f.Trials)
+}
+
 // sort brings the lists into the order of the store, on copies.
 func (f *File) sort() {
-	f.Revisions = slices.SortedFunc(slices.Values(f.Revisions), func(a, b Entry) int {
-		return cmp.Or(cmp.Compare(a.ID, b.ID), a.Rev-b.Rev)
-	})
-	f.Trials = slices.SortedFunc(slices.Values(f.Trials), func(a, b Trial) int {
-		return cmp.Or(cmp.Compare(a.Entry, b.Entry), cmp.Compare(a.ID, b.ID))
-	})
-	f.Photos = slices.SortedFunc(slices.Values(f.Photos), func(a, b Photo) int { return cmp.Compare(a.Entry, b.Entry) })
-	f.Settings = slices.SortedFunc(slices.Values(f.Settings), func(a, b Setting) int { return cmp.Compare(a.Key, b.Key) })
+	f.Revisions = inOrder(f.Revisions, func(a, b Entry) int { return cmp.Or(cmp.Compare(a.ID, b.ID), a.Rev-b.Rev) })
+	f.Trials = inOrder(f.Trials, func(a, b Trial) int { return cmp.Or(cmp.Compare(a.Entry, b.Entry), cmp.Compare(a.ID, b.ID)) })
+	f.Photos = inOrder(f.Photos, func(a, b Photo) int { return cmp.Compare(a.Entry, b.Entry) })
+	f.Settings = inOrder(f.Settings, func(a, b Setting) int { return cmp.Compare(a.Key, b.Key) })
+}
+
+// inOrder gives a list sorted. Most lists are: they come from a store.
+func inOrder[T any](list []T, compare func(a, b T) int) []T {
+	if slices.IsSortedFunc(list, compare) {
+		return list
+	}
+	return slices.SortedFunc(slices.Values(list), compare)
 }
 
 func writeList[T any](w *wire.Writer, name string, list []T, write func(*wire.Writer, *T) error) error {

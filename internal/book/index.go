@@ -12,13 +12,12 @@ type Index struct {
 	docs []doc // newest save first
 }
 
-// doc is a head with what search compares. Each text begins with a space, so
-// that " x" finds a word that begins with x.
+// doc is a head with what search compares beside its words. Both texts begin
+// with a space, so that " x" finds a word that begins with x.
 type doc struct {
 	head Head
 	name string // folded name
 	tags string // folded tags
-	all  string // name, tags and words
 }
 
 // NewIndex builds the index of a listing.
@@ -35,7 +34,6 @@ func newDoc(h Head) doc {
 	for _, t := range h.Tags {
 		d.tags += " " + Fold(t)
 	}
-	d.all = d.name + d.tags + " " + h.Words
 	return d
 }
 
@@ -128,27 +126,45 @@ func (d *doc) rank(words []string) int {
 	if len(words) == 0 {
 		return rankName
 	}
+	rank := rankWord
 	for _, w := range words {
-		if !strings.Contains(d.all, w[1:]) {
+		if rank = max(rank, d.rankOf(w)); rank == ranks {
 			return ranks
 		}
 	}
-	switch {
-	case strings.HasPrefix(d.name, strings.Join(words, "")):
+	if rank == rankWord && d.begins(words) {
 		return rankName
-	case allIn(d.name, words):
-		return rankWord
-	case allIn(d.name+d.tags, words):
-		return rankTag
-	case allIn(d.all, words):
-		return rankStart
 	}
-	return rankIn
+	return rank
 }
 
-func allIn(text string, words []string) bool {
+// rankOf is where one word, with a space before it, stands.
+func (d *doc) rankOf(w string) int {
+	bare, rank := w[1:], ranks
+	if strings.Contains(d.name, bare) {
+		if rank = rankIn; strings.Contains(d.name, w) {
+			return rankWord
+		}
+	}
+	if strings.Contains(d.tags, bare) {
+		if rank = rankIn; strings.Contains(d.tags, w) {
+			return rankTag
+		}
+	}
+	if words := d.head.Words; strings.Contains(words, bare) {
+		if rank = rankIn; strings.HasPrefix(words, bare) || strings.Contains(words, w) {
+			return rankStart
+		}
+	}
+	return rank
+}
+
+// begins reports whether the name begins with the words in a row.
+func (d *doc) begins(words []string) bool {
+	rest := d.name
 	for _, w := range words {
-		if !strings.Contains(text, w) {
+		var ok bool
+		if rest, ok = strings.CutPrefix(rest, w); !ok {
 			return false
 		}
 	}

@@ -38,6 +38,9 @@ func sorted(heads []Head) []Head {
 	for i := range heads {
 		order[i] = &heads[i]
 	}
+	if slices.IsSortedFunc(order, newestFirst) {
+		return heads
+	}
 	slices.SortFunc(order, newestFirst)
 	out := make([]Head, len(heads))
 	for i, h := range order {

@@ -49,9 +49,11 @@ func damaged(space Space, key Key, err error) error {
 	return &Failure{Op: "read " + string(space) + " " + key.ID, Kind: kind, Cause: err}
 }
 
+const usualRecord = 1 << 10 // bytes
+
 // encodeRecord is the text of a record with the members that write adds.
 func encodeRecord(limit int, write func(w *wire.Writer) error) (string, error) {
-	w := wire.NewWriter()
+	w := wire.NewWriter().Grow(usualRecord)
 	w.BeginObject()
 	w.Name("form").Int(recordForm)
 	if err := write(w); err != nil {

@@ -97,12 +97,27 @@ func plainTags(tags []string) bool {
 			return false
 		}
 		for _, before := range tags[:i] {
-			if Fold(before) == Fold(t) {
+			if !apart(before, t) && Fold(before) == Fold(t) {
 				return false
 			}
 		}
 	}
 	return true
+}
+
+// apart reports whether two texts differ in a letter or digit before anything
+// that folding might drop or change; then they differ folded as well.
+func apart(a, b string) bool {
+	for i := range min(len(a), len(b)) {
+		x, y := a[i]|0x20, b[i]|0x20
+		if (x < 'a' || x > 'z') && (x < '0' || x > '9') || (y < 'a' || y > 'z') && (y < '0' || y > '9') {
+			return false
+		}
+		if x != y {
+			return true
+		}
+	}
+	return false
 }
 
 func (s *scanner) id() string {

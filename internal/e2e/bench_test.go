@@ -97,7 +97,7 @@ func typing(browser *Browser, url string) []sample {
 	page.Open(url)
 	page.Ready()
 	page.Slow(slowdown)
-	page.Run(fmt.Sprintf(watchKeys, figureValue("gram-1")))
+	page.Run(fmt.Sprintf(watchKeys, figureValue("dose-1-mass")))
 	for i := range keystrokes {
 		if i%3 == 0 {
 			page.Focus("batch-liquid") // and begin another amount

@@ -3,10 +3,8 @@
 package e2e
 
 import (
-	"strings"
 	"testing"
 
-	"github.com/chromedp/cdproto/storage"
 	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/assert"
 )
@@ -48,12 +46,12 @@ func TestBook(t *testing.T) {
 
 	page.Type("find", "cheese")
 	waitNames(page, "Quince gel")
-	if !page.Visible("[data-row='1'] [data-do=duplicate]") {
-		page.Press("[data-row='1'] .entry-more > summary")
-	}
+	assert.False(t, page.Visible(".entry-more [data-do]"), "the menu of the row that went is no menu of the next")
+	page.Press("[data-row='1'] .entry-more > summary")
 	page.Press("[data-row='1'] [data-do=duplicate]")
 	page.Wait(`document.querySelectorAll("[data-list=entry] li").length === 2`)
 	assert.Contains(t, names(page), "Quince gel (copy)")
+	page.Press("[data-row='1'] .entry-more > summary")
 	page.Press("[data-row='1'] [data-do=rename]")
 	page.Type("entry-1-rename", `Quince <i>"firm"</i>`)
 	press(page, kb.Enter)
@@ -63,6 +61,17 @@ func TestBook(t *testing.T) {
 	page.Reload()
 	usable(page)
 	assert.Len(t, names(page), 4, "all of it is kept")
+}
+
+// The address may name a place, also on the very first visit.
+func TestAddressNamesAPlace(t *testing.T) {
+	server, browser := Serve(t, Dist(t)), Start(t)
+	for _, place := range []string{"shelf", "book", "pan"} {
+		page := open(server, browser, "#"+place)
+		page.WaitShown("#" + place)
+		assert.Equal(t, "#"+place, Eval[string](page, `location.hash`))
+		assert.Equal(t, 1, Eval[int](page, `[...document.querySelectorAll(".place")].filter(e => !e.hidden).length`))
+	}
 }
 
 // Two windows save the same formula: nothing of either is lost.
@@ -124,23 +133,6 @@ func TestWithoutAStore(t *testing.T) {
 			assert.False(t, page.Visible("#notice-crash"))
 		})
 	}
-}
-
-// The browser may close the store under the page's hands, as when a person
-// clears the data of the site: the next save opens it anew.
-func TestStoreClosedByTheBrowser(t *testing.T) {
-	server, _, page := visit(t)
-	page.Allow("close|indexeddb")
-	twoAgents(page, "Quince gel")
-	save(page)
-	call(page, storage.ClearDataForOrigin, storage.ClearDataForOriginParams{Origin: strings.TrimSuffix(server.URL(), "/"), StorageTypes: "indexeddb"})
-	page.Type("batch-liquid", "700")
-	page.WaitText("#save-state", "Changed")
-	save(page)
-	page.Reload()
-	usable(page)
-	goTo(page, "book")
-	waitNames(page, "Quince gel")
 }
 
 func TestTellsWhetherTheBrowserKeepsTheBook(t *testing.T) {

@@ -9,7 +9,7 @@
 //	page.Open(server.URL())
 //	page.Ready()
 //	page.Type("batch-liquid", "350")
-//	page.WaitFigure("gram-1", 3.5)
+//	page.WaitFigure("dose-1-mass", 3.5)
 //
 // A page that writes an error to the console, throws, or crashes fails its
 // test at the end, unless the test has said with Allow that it expects it.

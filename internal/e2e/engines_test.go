@@ -82,7 +82,7 @@ func (w *walker) noTrouble() {
 	assert.Empty(w.t, w.Text(`document.documentElement.dataset.troubles ?? ""`))
 	assert.Equal(w.t, "", w.Text(`performance.getEntriesByType("resource").map(e => e.name).filter(url => !url.startsWith(location.origin + "/") && !url.startsWith("blob:" + location.origin)).join(" ")`), "asks elsewhere")
 	for _, panel := range []string{"#notice-crash", "#notice-storage", "#boot-stop", "#lab-failed"} {
-		assert.Equal(w.t, "false", w.Text("String("+shows(panel)+")"), panel)
+		assert.Equal(w.t, "false", w.Text("String("+isShown(panel)+")"), panel)
 	}
 }
 
@@ -93,7 +93,7 @@ func (w *walker) figure(name string, value float64) { w.t.Helper(); w.Wait(figur
 func (w *walker) goTo(place string) {
 	w.t.Helper()
 	w.Press("#to-" + place)
-	w.Wait(shows("#" + place))
+	w.Wait(isShown("#" + place))
 }
 
 func (w *walker) types(pairs ...string) {
@@ -156,7 +156,7 @@ func convertPath(w *walker) {
 	w.t.Helper()
 	w.goTo("book")
 	w.Press(`[data-do="new"]`)
-	w.Wait(shows("#pan"))
+	w.Wait(isShown("#pan"))
 	w.Press(`[data-do="add-dose"]`)
 	w.types("name", "Quince gel", "part-1-name", "quince juice", "part-1-amount", "200",
 		"dose-1-name", "agar", "dose-1-amount", "2", "dose-2-name", "xanthan", "dose-2-amount", "1,0", "batch-liquid", "350")
@@ -242,6 +242,6 @@ func offlinePath(w *walker) {
 	w.Wait(`document.querySelector("#lab-swap-now-texture").textContent !== ""`)
 	w.Open(w.server.URL() + "?from=link#shelf")
 	w.usable()
-	w.Wait(shows("#shelf"))
+	w.Wait(isShown("#shelf"))
 	w.Shot("engine-" + w.engine + "-offline")
 }

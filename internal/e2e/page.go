@@ -117,7 +117,7 @@ func (p *Page) WaitText(selector, text string) {
 // Visible reports whether any element that matches is visible now.
 func (p *Page) Visible(selector string) bool {
 	p.t.Helper()
-	return Eval[bool](p, shows(selector))
+	return Eval[bool](p, isShown(selector))
 }
 
 // NoHScroll fails the test when the page is wider than so many pixels. The
@@ -222,15 +222,20 @@ const (
 )
 
 // lookForLab has the page say when the worker keeps the lab's files.
-const lookForLab = `String(setInterval(async () => {
-	const kept = new Set();
-	for (const name of await caches.keys())
-		for (const { url } of await (await caches.open(name)).keys()) kept.add(/\/lab\.(?:.*\.)?(\w+)$/.exec(url)?.[1]);
-	if (kept.has("js") && kept.has("json") && kept.has("wasm")) document.documentElement.dataset.labKept = "1";
-}, 20))`
+const lookForLab = `(() => {
+	(async () => {
+		const [, list] = /const LAB = (\[.*?\]);/.exec(await (await fetch("sw.js")).text());
+		const wanted = JSON.parse(list);
+		setInterval(async () => {
+			const missing = await Promise.all(wanted.map(async (url) => !(await caches.match(url))));
+			if (!missing.includes(true)) document.documentElement.dataset.labKept = "1";
+		}, 50);
+	})();
+	return "";
+})()`
 
-// shows is true while any element that matches is visible.
-func shows(selector string) string {
+// isShown is true while any element that matches is visible.
+func isShown(selector string) string {
 	return fmt.Sprintf(`[...document.querySelectorAll(%s)].some(e => e.checkVisibility({ visibilityProperty: true }))`, quote(selector))
 }
 

@@ -78,13 +78,13 @@ func goTo(page *Page, place string) {
 // WaitShown waits until an element that matches is visible.
 func (p *Page) WaitShown(selector string) {
 	p.t.Helper()
-	p.Wait(shows(selector))
+	p.Wait(isShown(selector))
 }
 
 // WaitGone waits until no element that matches is visible.
 func (p *Page) WaitGone(selector string) {
 	p.t.Helper()
-	p.Wait("!" + shows(selector))
+	p.Wait("!" + isShown(selector))
 }
 
 func value(page *Page, name string) string {

@@ -78,7 +78,7 @@ func (d *driven) Reload() {
 // bar covers it, and clicks it.
 func (d *driven) Press(selector string) {
 	d.t.Helper()
-	d.Wait(shows(selector))
+	d.Wait(isShown(selector))
 	d.patiently(func() error {
 		err := d.session.Eval(exists(selector)+`.scrollIntoView({ block: "center", behavior: "instant" })`, nil)
 		if err != nil {
@@ -92,7 +92,7 @@ func (d *driven) Press(selector string) {
 func (d *driven) Type(name, text string) {
 	d.t.Helper()
 	selector := fmt.Sprintf(`[name=%q]`, name)
-	d.Wait(shows(selector))
+	d.Wait(isShown(selector))
 	d.patiently(func() error {
 		// What has the keyboard keeps its selection when keys are sent to it.
 		err := d.session.Eval(fmt.Sprintf(`(input => { input.focus(); input.select() })(%s)`, exists(selector)), nil)

@@ -36,6 +36,8 @@ func (f Formula) Encode() ([]byte, error) {
 	w.Name("form").Int(Form)
 	w.Name("name").Text(f.Name)
 	texts(w, "tags", f.Tags)
+	text(w, "dish", f.Dish)
+	text(w, "station", f.Station)
 	text(w, "notes", f.Notes)
 	w.Name("parts").BeginArray()
 	for _, p := range f.Parts {
@@ -176,8 +178,9 @@ func DecodeValue(v wire.Value) (Formula, error) {
 		m.Fail("form", ErrNewer)
 	}
 	f := Formula{
-		Name:  m.Text("name", nameBytes),
-		Tags:  m.Texts("tags", MaxTags, nameBytes),
+		Name: m.Text("name", nameBytes),
+		Tags: m.Texts("tags", MaxTags, nameBytes),
+		Dish: m.TextOr("dish", "", nameBytes), Station: m.TextOr("station", "", nameBytes),
 		Notes: m.TextOr("notes", "", notesBytes),
 	}
 	for _, v := range m.Items("parts", MaxParts) {

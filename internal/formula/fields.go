@@ -44,6 +44,7 @@ const (
 	FigureZero     note.Code = "figure.zero"
 	FigureOver     note.Code = "figure.over"  // above a limit given in the note
 	FigureUnder    note.Code = "figure.under" // below a limit given in the note
+	FigureLow      note.Code = "figure.low"   // below the range given in the note
 	FigureUnit     note.Code = "figure.unit"
 	FigureReadAs   note.Code = "figure.read-as" // a hint: 1.234 is one and a bit
 	TextTooLong    note.Code = "text.too-long"
@@ -98,6 +99,7 @@ func (f Fields) Read(find Resolver) Reading {
 	r := reader{fields: f}
 	out := &r.out.Formula
 	out.Name = r.text("name", MaxName)
+	out.Dish, out.Station = r.text("dish", MaxName), r.text("station", MaxName)
 	out.Notes = r.text("notes", MaxNotes)
 	out.Texture = f["texture"]
 	r.tags()

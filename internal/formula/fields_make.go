@@ -74,6 +74,8 @@ func FieldsOf(f Formula, st unit.Style) Fields {
 	w := writer{Fields{}, st}
 	w.set("name", f.Name)
 	w.set("tags", strings.Join(f.Tags, ", "))
+	w.set("dish", f.Dish)
+	w.set("station", f.Station)
 	w.set("notes", f.Notes)
 	w.set("texture", f.Texture)
 	w.set("unread", strings.Join(f.Unread, "\n"))

@@ -116,7 +116,7 @@ func TestAmbiguousThousandsAreSaidAloud(t *testing.T) {
 func randomFormula(r *rand.Rand) formula.Formula {
 	num := func(top float64) float64 { return float64(1+r.IntN(int(top*100)-1)) / 100 }
 	pick := func(s ...unit.Symbol) unit.Symbol { return s[r.IntN(len(s))] }
-	f := formula.Formula{Name: "n", Tags: []string{"a", "b c"}, Notes: "x\ny", Density: unit.Density(1 + num(1)), Texture: "fluid-gel", Unread: []string{"a pinch"}}
+	f := formula.Formula{Name: "n", Tags: []string{"a", "b c"}, Dish: "quail, cold", Station: "larder", Notes: "x\ny", Density: unit.Density(1 + num(1)), Texture: "fluid-gel", Unread: []string{"a pinch"}}
 	for range 1 + r.IntN(3) {
 		f.Parts = append(f.Parts, formula.Part{Name: "p", Amount: unit.Amount{Value: num(500), Unit: pick(unit.Gram, unit.Litre, unit.Ounce)}})
 	}

@@ -18,7 +18,7 @@ func FigureBetween(text string, low, high float64, u unit.Symbol) (float64, *not
 	case err != nil:
 		return 0, note.Refuse("", codeOf(err))
 	case v < low:
-		return 0, note.Refuse("", FigureUnder, note.Num("limit", low, u))
+		return 0, note.Refuse("", FigureLow, note.Num("low", low, u), note.Num("high", high, u))
 	case v > high:
 		return 0, note.Refuse("", FigureOver, note.Num("limit", high, u))
 	}

@@ -13,7 +13,7 @@ import (
 func TestFigureBetween(t *testing.T) {
 	for text, want := range map[string]note.Code{
 		"": formula.FigureMissing, "  ": formula.FigureMissing, "x": formula.FigureBad, "1,2,3": formula.FigureTwoMarks,
-		"9999999999999999": formula.FigureTooLarge, "0.5": formula.FigureUnder, "-3": formula.FigureUnder, "12,1": formula.FigureOver,
+		"9999999999999999": formula.FigureTooLarge, "0.5": formula.FigureLow, "-3": formula.FigureLow, "12,1": formula.FigureOver,
 		"1": "", "3,5": "", "12": "",
 	} {
 		v, refused := formula.FigureBetween(text, 1, 12, unit.Gram)

@@ -29,6 +29,8 @@ const (
 type Formula struct {
 	Name    string
 	Tags    []string
+	Dish    string // that it is made for; "" when not said
+	Station string // of the kitchen where it is made; "" when not said
 	Notes   string
 	Parts   []Part       // the liquid, in the order written; may be empty when all doses are shares
 	Density unit.Density // of the liquid, g/ml; 0 when not known

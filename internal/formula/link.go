@@ -28,7 +28,7 @@ const (
 
 // linkFields are the fields a link may set besides rows of parts and doses.
 var linkFields = []string{
-	"name", "tags", "notes", "texture", "lines", "unread", "liquid-density", "make", "batch-liquid", "batch-liquid-unit",
+	"name", "tags", "dish", "station", "notes", "texture", "lines", "unread", "liquid-density", "make", "batch-liquid", "batch-liquid-unit",
 	"portions", "portion-size", "portion-size-unit", "spare", "left-of", "left-amount", "left-amount-unit",
 	"loss-boil", "loss-boil-unit", "loss-boil-rate", "loss-blender", "loss-blender-unit", "loss-sieve", "loss-sieve-unit", "loss-bottle", "loss-bottle-unit",
 }

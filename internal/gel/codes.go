@@ -6,6 +6,8 @@ import "tremblant/internal/note"
 const (
 	CodeUnknownAgent     note.Code = "gel.unknown-agent"
 	CodeUnknownNear      note.Code = "gel.unknown-agent-near"
+	CodeUnknownNear2     note.Code = "gel.unknown-agent-near-2"
+	CodeUnknownNear3     note.Code = "gel.unknown-agent-near-3"
 	CodeDoseBad          note.Code = "gel.dose-bad"
 	CodeDoseSum          note.Code = "gel.dose-sum"
 	CodeNoDose           note.Code = "gel.no-dose"
@@ -32,6 +34,9 @@ const (
 	CodePlain            note.Code = "gel.plain-liquid"
 	CodeLaw              note.Code = "gel.law"
 	CodeKitchen          note.Code = "gel.kitchen"
+	CodeFactor           note.Code = "gel.factor"
+	CodeFactorMilk       note.Code = "gel.factor-milk"
+	CodeFactorIons       note.Code = "gel.factor-ions"
 
 	CodeInWindow     note.Code = "read.in-window"
 	CodeUnder        note.Code = "read.under-window"

@@ -45,20 +45,21 @@ type Conditions struct {
 var conditionLimits = [...]struct {
 	field     string
 	low, high float64
-	symbol    unit.Symbol
+	symbol    unit.Symbol // that a cook reads it in
+	shown     float64     // how many of them one of the model's is
 	of        func(*Conditions) *Given
 }{
-	{"ph", 0, 14, unit.One, func(c *Conditions) *Given { return &c.PH }},
-	{"brix", 0, 95, unit.Brix, func(c *Conditions) *Given { return &c.Brix }},
-	{"abv", 0, 1, unit.One, func(c *Conditions) *Given { return &c.ABV }},
-	{"sodium", 0, 7000, unit.MmolPerKg, func(c *Conditions) *Given { return &c.Na }},
-	{"potassium", 0, 7000, unit.MmolPerKg, func(c *Conditions) *Given { return &c.K }},
-	{"calcium", 0, 7000, unit.MmolPerKg, func(c *Conditions) *Given { return &c.Ca }},
-	{"fat", 0, 1, unit.One, func(c *Conditions) *Given { return &c.Fat }},
-	{"protein", 0, 1, unit.One, func(c *Conditions) *Given { return &c.Protein }},
-	{"serve", -30, 130, unit.DegreeC, func(c *Conditions) *Given { return &c.ServeC }},
-	{"hours", 0, 24 * 60, unit.Hour, func(c *Conditions) *Given { return &c.SetHours }},
-	{"heat", 0, 24 * 60, unit.Minute, func(c *Conditions) *Given { return &c.HeatMinutes }},
+	{"ph", 0, 14, unit.PH, 1, func(c *Conditions) *Given { return &c.PH }},
+	{"brix", 0, 95, unit.Brix, 1, func(c *Conditions) *Given { return &c.Brix }},
+	{"abv", 0, 1, unit.ABV, 100, func(c *Conditions) *Given { return &c.ABV }},
+	{"sodium", 0, 7000, unit.PercentOf, saltPercent, func(c *Conditions) *Given { return &c.Na }},
+	{"potassium", 0, 7000, unit.GramPerKg, molarK / 1e3, func(c *Conditions) *Given { return &c.K }},
+	{"calcium", 0, 7000, unit.GramPerKg, agent.MolarCa / 1e3, func(c *Conditions) *Given { return &c.Ca }},
+	{"fat", 0, 1, unit.PercentOf, 100, func(c *Conditions) *Given { return &c.Fat }},
+	{"protein", 0, 1, unit.PercentOf, 100, func(c *Conditions) *Given { return &c.Protein }},
+	{"serve", -30, 130, unit.DegreeC, 1, func(c *Conditions) *Given { return &c.ServeC }},
+	{"hours", 0, 24 * 60, unit.Hour, 1, func(c *Conditions) *Given { return &c.SetHours }},
+	{"heat", 0, 24 * 60, unit.Minute, 1, func(c *Conditions) *Given { return &c.HeatMinutes }},
 }
 
 // Check refuses conditions that no kitchen has; the Field of the refusal is one
@@ -71,8 +72,8 @@ func (c *Conditions) Check() error {
 			continue
 		}
 		if !g.Valid() || g.Low < l.low || g.High > l.high {
-			return note.Refuse(l.field, CodeConditionBad, note.Num("value", g.Typical, l.symbol),
-				note.Num("low", l.low, l.symbol), note.Num("high", l.high, l.symbol))
+			return note.Refuse(l.field, CodeConditionBad, note.Num("value", g.Typical*l.shown, l.symbol),
+				said("low", l.low*l.shown, l.symbol), said("high", l.high*l.shown, l.symbol))
 		}
 	}
 	return nil

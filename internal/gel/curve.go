@@ -39,7 +39,7 @@ func CurveOf(doses []Dose, c Conditions, k Kitchen, steps int) (Curve, error) {
 	}
 	c = withSalts(c, merged, records)
 	parts := split(merged, records)
-	r := resolver{cond: &c, kitchen: k}
+	r := resolver{cond: &c, kitchen: k, explain: true}
 	s, err := r.build(parts)
 	if err != nil {
 		return Curve{Notes: []note.Note{noteOf(err)}}, nil
@@ -49,7 +49,7 @@ func CurveOf(doses []Dose, c Conditions, k Kitchen, steps int) (Curve, error) {
 	}
 	total := sum(merged) * 100
 	from, to := s.measured()
-	out := Curve{From: unit.Percent(from), To: unit.Percent(to), Mark: s.point(total), Notes: append(r.notes, s.reasons()...)}
+	out := Curve{From: unit.Percent(from), To: unit.Percent(to), Mark: s.point(total), Notes: append(append(r.notes, s.reasons()...), s.ionReasons(total)...)}
 	for _, x := range curveDoses(from, to, total, min(max(steps, minSteps), maxSteps)) {
 		out.Points = append(out.Points, s.point(x))
 	}

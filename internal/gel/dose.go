@@ -36,15 +36,20 @@ func (d Dose) record() (*agent.Agent, error) {
 	return a, nil
 }
 
+// nearest is the code that says so many near names, and the last one's argument.
+var nearest = [...]struct {
+	code note.Code
+	arg  string
+}{{CodeUnknownAgent, ""}, {CodeUnknownNear, "near"}, {CodeUnknownNear2, "near2"}, {CodeUnknownNear3, "near3"}}
+
 // unknownAgent is the refusal of a name, with the nearest known agents.
 func unknownAgent(name string) error {
 	args := []note.Arg{note.Typed("name", clip(name))}
-	code := CodeUnknownAgent
-	for i, s := range agent.Nearest(name, 3) {
-		code = CodeUnknownNear
-		args = append(args, note.Word([...]string{"near", "near2", "near3"}[i], agentKey(s.Agent.ID)))
+	near := agent.Nearest(name, len(nearest)-1)
+	for i, s := range near {
+		args = append(args, note.Word(nearest[i+1].arg, agentKey(s.Agent.ID)))
 	}
-	return note.Refuse("agent", code, args...)
+	return note.Refuse("agent", nearest[len(near)].code, args...)
 }
 
 func clip(s string) string {

@@ -80,7 +80,7 @@ func (r *resolver) add(s *system, p *part, total float64) error {
 		return r.single(s, p.a, p.doses[0], total, -1, p.a.Feel.Break.Range())
 	}
 	if m := p.pair.Model(medium); m != nil {
-		alone := resolver{cond: r.cond, topUp: r.topUp} // what trials say of the first agent says nothing of the pair
+		alone := resolver{cond: r.cond, topUp: r.topUp, explain: r.explain} // what trials say of the first agent says nothing of the pair
 		l, err := alone.law(p.a, m, p.pair.Feel.Break.Range(), 0, p.total/total)
 		r.notes = append(r.notes, alone.notes...)
 		if err == nil {
@@ -141,7 +141,7 @@ func FirmnessOf(doses []Dose, c Conditions, k Kitchen) (Firmness, error) {
 		return Firmness{}, err
 	}
 	c = withSalts(c, merged, records)
-	r := resolver{cond: &c, kitchen: k}
+	r := resolver{cond: &c, kitchen: k, explain: true}
 	f, _ := r.firmness(split(merged, records))
 	return f, nil
 }
@@ -170,6 +170,9 @@ func (r *resolver) firmness(parts []part) (Firmness, spreadLn) {
 	}
 	f.Modulus, f.Break, f.Known = s.band(total), s.breaks(total), true
 	f.Notes = append(f.Notes, s.reasons()...)
+	if r.explain {
+		f.Notes = append(f.Notes, s.ionReasons(total)...)
+	}
 	if f.Modulus.Low == 0 {
 		f.Notes = append(f.Notes, note.New(note.Caution, CodeNearThreshold, agentArg(s.laws[0].agent.ID)).From(s.laws[0].model.C0.Ref()))
 	}
@@ -214,7 +217,7 @@ func (s *system) unmeasured(total float64) (note.Note, bool) {
 // outsideNote gives the limits for this formula's grade.
 func outsideNote(l *law, total float64) note.Note {
 	return note.New(note.Refused, CodeOutsideDose, agentArg(l.agent.ID), note.Num("dose", total*l.share, unit.PercentOf),
-		note.Num("low", l.span.From/l.scale.Typical, unit.PercentOf), note.Num("high", l.span.To/l.scale.Typical, unit.PercentOf)).From(l.span.Cite.Ref())
+		against("low", l.span.From/l.scale.Typical, total*l.share, unit.PercentOf), against("high", l.span.To/l.scale.Typical, total*l.share, unit.PercentOf)).From(l.span.Cite.Ref())
 }
 
 // breaks is the strain at break of the laws, weighted by their moduli.
@@ -243,8 +246,27 @@ func (s *system) reasons() []note.Note {
 		out = append(out, note.New(note.Reason, CodeLaw, agentArg(l.agent.ID), note.Num("modulus", l.model.A.Typical, unit.Pascal),
 			note.Num("dose", l.ref, unit.PercentOf), note.Num("serve", l.model.C, unit.DegreeC)).From(l.model.A.Ref()))
 		if l.mine.Trials > 0 {
-			out = append(out, note.New(note.Reason, CodeKitchen, agentArg(l.agent.ID), note.Num("factor", l.mine.Value, unit.One), note.Num("trials", float64(l.mine.Trials), unit.One)))
+			out = append(out, note.New(note.Reason, CodeKitchen, agentArg(l.agent.ID), said("factor", l.mine.Value, unit.One), note.Num("trials", float64(l.mine.Trials), unit.One)))
 		}
+	}
+	return out
+}
+
+// ionReasons says what the ions do that are counted for each gram of agent.
+func (s *system) ionReasons(total float64) []note.Note {
+	var out []note.Note
+	for i := range s.laws {
+		l := &s.laws[i]
+		if l.ions == nil || !(total*l.share > 0) {
+			continue
+		}
+		low, mid, high := math.Exp(l.ionFactor(total, tableLow)), math.Exp(l.ionFactor(total, typical)), math.Exp(l.ionFactor(total, tableHigh))
+		if low > 1-leastFactor && high < 1+leastFactor {
+			continue
+		}
+		x := max(l.ionSum.Typical/(10*total*l.share), l.ionMin)
+		out = append(out, note.New(note.Reason, CodeFactorIons, agentArg(l.agent.ID), said("factor", mid, unit.One),
+			said("low", low, unit.One), said("high", high, unit.One)).From(l.ions.At(x).Ref()))
 	}
 	return out
 }
@@ -273,7 +295,7 @@ func DoseFor(id agent.ID, grade float64, modulus unit.Range, c Conditions, k Kit
 	if err := c.Check(); err != nil {
 		return unit.Range{}, nil, err
 	}
-	r := resolver{cond: &c, kitchen: k}
+	r := resolver{cond: &c, kitchen: k, explain: true}
 	s, err := r.build([]part{{a: a, doses: [2]Dose{{Agent: id, Grade: grade, Share: 1}}, total: 100, shareA: 1}})
 	if err != nil {
 		return unit.Range{}, nil, err

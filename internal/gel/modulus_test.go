@@ -112,11 +112,19 @@ func TestAgarSugar(t *testing.T) {
 }
 
 // TestAgarPairs: one study lifts 493 g/cm² to 864 with locust bean gum at 1:1,
-// × 1.75 (functional properties of agar with gums, abstract). Its konjac figure,
-// × 4.08, is an outlier and no pair of the catalogue.
+// × 1.75, and with konjac to 2011, × 4.08 (functional properties of agar with
+// gums, abstract). Both lie in the range; the second, far from all others, is
+// its top.
 func TestAgarPairs(t *testing.T) {
 	p := agent.PairOf("agar", "lbg")
 	assert.True(t, p.Synergy.Range().Contains(1.75))
+	k := agent.PairOf("agar", "konjac")
+	assert.True(t, k.Synergy.Range().Contains(2011.0/493))
+	assert.True(t, k.Share.Range().Contains(0.5))
+	v, err := Read(Recipe{Doses: []Dose{{Agent: "agar", Share: 0.0075}, {Agent: "konjac", Share: 0.0075}}})
+	require.NoError(t, err)
+	assert.Contains(t, codes(v.Notes), CodeSafety, "konjac's choking warning goes with the pair")
+	assert.Greater(t, v.Firmness.Modulus.Typical, firm(t, one("agar", 0.75), Conditions{}).Modulus.Typical)
 	alone := firm(t, one("agar", 0.9), Conditions{}).Modulus.Typical
 	both := firm(t, []Dose{{Agent: "agar", Share: 0.009}, {Agent: "lbg", Share: 0.001}}, Conditions{}).Modulus.Typical
 	assert.Greater(t, both, alone)
@@ -290,7 +298,7 @@ func TestInputRefusals(t *testing.T) {
 		{"negative", one("agar", -1), Conditions{}, CodeDoseBad},
 		{"huge", one("agar", 1e9), Conditions{}, CodeDoseBad},
 		{"sum", []Dose{{Agent: "agar", Share: 0.6}, {Agent: "guar", Share: 0.6}}, Conditions{}, CodeDoseSum},
-		{"unknown, near", one("agra", 1), Conditions{}, CodeUnknownNear},
+		{"unknown, near", one("agra", 1), Conditions{}, CodeUnknownNear2},
 		{"unknown, far", one("qqqqqqqqqq", 1), Conditions{}, CodeUnknownAgent},
 		{"grade", []Dose{{Agent: "gelatin", Grade: 9000, Share: 0.02}}, Conditions{}, CodeGradeRange},
 		{"pH 20", one("agar", 1), Conditions{PH: Known(20)}, CodeConditionBad},

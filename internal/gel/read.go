@@ -40,6 +40,8 @@ type Recipe struct {
 	Cond    Conditions
 	OneBite bool // pressed or sucked from a cup in one bite
 	Kitchen Kitchen
+
+	explain bool // the conditions' factors are told one by one
 }
 
 // Body is how a fluid gel runs.
@@ -74,6 +76,7 @@ type reading struct {
 // Read says which texture the doses fall into, what is outside its window and
 // which condition will make it fail. The error is a refusal of the input.
 func Read(rec Recipe) (Verdict, error) {
+	rec.explain = true
 	return read(&rec)
 }
 
@@ -89,7 +92,7 @@ func read(rec *Recipe) (Verdict, error) {
 	rd.v.Notes = make([]note.Note, 0, 8)
 	rec.Cond = withSalts(rec.Cond, doses, records)
 	rd.classify()
-	r := resolver{cond: &rd.Cond, kitchen: rec.Kitchen}
+	r := resolver{cond: &rd.Cond, kitchen: rec.Kitchen, explain: rec.explain}
 	rd.v.Firmness, _ = r.firmness(rd.parts)
 	for _, rule := range rules {
 		rule(&rd)
@@ -274,5 +277,5 @@ func (rd *reading) windowNote(l lead, w agent.Window) {
 	}
 	scale := l.dose / l.effective // figures in this agent's share of the work
 	rd.add(note.New(level, code, agentArg(l.a.ID), note.Word("texture", textureKey(w.Texture)), note.Num("dose", l.dose, unit.PercentOf),
-		note.Num("low", w.Low*scale, unit.PercentOf), note.Num("high", w.High*scale, unit.PercentOf)).From(w.Ref()))
+		against("low", w.Low*scale, l.dose, unit.PercentOf), against("high", w.High*scale, l.dose, unit.PercentOf)).From(w.Ref()))
 }

@@ -76,8 +76,8 @@ func (rd *reading) acid() {
 		if !rd.Cond.PH.Known || !s.Known() || s.Contains(rd.Cond.PH.Typical) {
 			continue
 		}
-		n := note.New(note.Caution, CodePH, agentArg(a.ID), note.Num("ph", rd.Cond.PH.Typical, unit.One),
-			note.Num("low", s.From, unit.One), note.Num("high", s.To, unit.One)).From(s.Cite.Ref())
+		n := note.New(note.Caution, CodePH, agentArg(a.ID), note.Num("ph", rd.Cond.PH.Typical, unit.PH),
+			note.Num("low", s.From, unit.PH), note.Num("high", s.To, unit.PH)).From(s.Cite.Ref())
 		if a.Setting.Kind == agent.ByAcidSugar && rd.Cond.PH.Low > s.To {
 			rd.fail(n)
 		} else {
@@ -101,14 +101,14 @@ func (rd *reading) heatInAcid() {
 		if err != nil || minutes.Typical >= shortAcidTime {
 			continue
 		}
-		args := []note.Arg{agentArg(a.ID), note.Num("ph", rd.Cond.PH.Typical, unit.One),
-			note.Num("minutes", minutes.Typical, unit.Minute), note.Num("loss", loss.Typical*100, unit.PercentOf)}
+		args := []note.Arg{agentArg(a.ID), note.Num("ph", rd.Cond.PH.Typical, unit.PH),
+			said("minutes", minutes.Typical, unit.Minute), said("loss", loss.Typical*100, unit.PercentOf)}
 		if !rd.Cond.HeatMinutes.Known {
 			rd.add(note.New(note.Caution, CodeAcidBoil, args...).From(h.Loss.Ref()))
 			continue
 		}
 		kept, _ := acidKept(h, &rd.Cond)
-		args = append(args, note.Num("heat", rd.Cond.HeatMinutes.Typical, unit.Minute), note.Num("lost", (1-kept.Typical)*100, unit.PercentOf))
+		args = append(args, note.Num("heat", rd.Cond.HeatMinutes.Typical, unit.Minute), said("lost", (1-kept.Typical)*100, unit.PercentOf))
 		n := note.New(note.Caution, CodeAcidLoss, args...).From(h.Loss.Ref())
 		if kept.Typical < leastKept {
 			rd.fail(n)
@@ -135,7 +135,7 @@ func (rd *reading) curdles() {
 	if c.PH.High < curdlePH-curdleWidth || c.PH.Low > curdlePH+curdleWidth {
 		return
 	}
-	rd.add(note.New(note.Caution, CodeCurdles, note.Num("ph", c.PH.Typical, unit.One), note.Num("curdle", curdlePH, unit.One)).From(curdleSource))
+	rd.add(note.New(note.Caution, CodeCurdles, note.Num("ph", c.PH.Typical, unit.PH), note.Num("curdle", curdlePH, unit.PH)).From(curdleSource))
 }
 
 var curdleSource = source.Ref{Tag: source.Memory, Text: "Phillips & Williams (eds.), Handbook of Hydrocolloids, milk proteins"}
@@ -158,7 +158,7 @@ func (rd *reading) sugar() {
 			}
 		}
 		if m := a.Hydrate.MaxBrix; m.Known() && b.Typical > m.Typical {
-			rd.add(note.New(note.Hint, CodeSugarLater, agentArg(a.ID), note.Num("brix", m.Typical, unit.Brix)).From(m.Ref()))
+			rd.add(note.New(note.Hint, CodeSugarLater, agentArg(a.ID), said("brix", m.Typical, unit.Brix)).From(m.Ref()))
 		}
 	}
 }
@@ -167,8 +167,8 @@ func (rd *reading) sugar() {
 func (rd *reading) acidAndSugar() {
 	for _, a := range rd.records {
 		if a.Setting.Kind == agent.ByAcidSugar && (!rd.Cond.PH.Known || !rd.Cond.Brix.Known) {
-			rd.add(note.New(note.Caution, CodeAcidSugar, agentArg(a.ID), note.Num("ph", a.Stands.PH.To, unit.One),
-				note.Num("brix", a.Stands.Brix.From, unit.Brix)).From(a.Stands.PH.Cite.Ref()))
+			rd.add(note.New(note.Caution, CodeAcidSugar, agentArg(a.ID), note.Num("ph", a.Stands.PH.To, unit.PH),
+				said("brix", a.Stands.Brix.From, unit.Brix)).From(a.Stands.PH.Cite.Ref()))
 		}
 	}
 }
@@ -216,7 +216,7 @@ func (rd *reading) need(a *agent.Agent, need agent.Need, dose float64) {
 		f = f.Scale(10 * dose)
 	}
 	have := rd.Cond.ion(a, need)
-	args := []note.Arg{agentArg(a.ID), note.Word("ion", ionWords[need.Ion]), note.Num("low", f.Low, unit.MmolPerKg), note.Num("best", f.Typical, unit.MmolPerKg)}
+	args := []note.Arg{agentArg(a.ID), note.Word("ion", ionWords[need.Ion]), saidIon("low", need.Ion, f.Low), saidIon("best", need.Ion, f.Typical)}
 	if !have.Known {
 		if setRank(rd.v.Texture) > 0 || rd.v.Texture == agent.FluidGel {
 			rd.add(note.New(note.Hint, CodeIonUnknown, args...).From(need.Amount.Ref()))
@@ -224,7 +224,7 @@ func (rd *reading) need(a *agent.Agent, need agent.Need, dose float64) {
 		return
 	}
 	if have.Typical < f.Low {
-		n := note.New(note.Caution, CodeIonMissing, append(args, note.Num("have", have.Typical, unit.MmolPerKg))...).From(need.Amount.Ref())
+		n := note.New(note.Caution, CodeIonMissing, append(args, saidIon("have", need.Ion, have.Typical))...).From(need.Amount.Ref())
 		if a.Setting.Kind == agent.ByCalcium && setRank(rd.v.Texture) > 0 {
 			rd.fail(n)
 		} else {
@@ -254,7 +254,7 @@ func (rd *reading) tooMuchCalcium() {
 			continue
 		}
 		if rd.own.Known && rd.own.Typical > m.Typical || rd.Cond.Milk && !rd.own.Known {
-			rd.add(note.New(note.Caution, CodeCalciumEarly, agentArg(a.ID), note.Num("most", m.Typical, unit.MmolPerKg)).From(m.Ref()))
+			rd.add(note.New(note.Caution, CodeCalciumEarly, agentArg(a.ID), saidIon("most", agent.Calcium, m.Typical)).From(m.Ref()))
 		} else if salted && a.Setting.Kind == agent.ByCalcium {
 			rd.add(note.New(note.Caution, CodeSaltSameBowl, agentArg(a.ID)).From(m.Ref()))
 		}

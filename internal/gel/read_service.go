@@ -127,7 +127,7 @@ func (rd *reading) air() {
 			}
 			if w, ok := a.Window(agent.Thickened, rd.Cond.medium()); ok && p.doses[k].percent() > heavyAir*w.Typical {
 				rd.fail(note.New(note.Caution, CodeHeavy, agentArg(a.ID), note.Num("dose", p.doses[k].percent(), unit.PercentOf),
-					note.Num("most", heavyAir*w.Typical, unit.PercentOf)).From(w.Ref()))
+					said("most", heavyAir*w.Typical, unit.PercentOf)).From(w.Ref()))
 			}
 		}
 	}

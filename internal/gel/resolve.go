@@ -13,6 +13,7 @@ type resolver struct {
 	cond    *Conditions
 	kitchen Kitchen
 	topUp   bool // setting ions that are missing are brought in by the method
+	explain bool // each condition's factor gets a note with its source
 	notes   []note.Note
 }
 
@@ -61,13 +62,40 @@ func (r *resolver) modifier(l *law, s *spread, m *agent.Modifier) error {
 		return err
 	}
 	s.modify(m, g.Range)
+	r.tell(l.agent, m, g)
 	return nil
 }
+
+// tell says what a condition does to the modulus and who says so.
+func (r *resolver) tell(a *agent.Agent, m *agent.Modifier, g Given) {
+	if !r.explain {
+		return
+	}
+	var f spread
+	f.modify(m, unit.Exactly(g.Typical))
+	low, high := math.Exp(f.ln-math.Sqrt(f.down2)), math.Exp(f.ln+math.Sqrt(f.up2))
+	if low > 1-leastFactor && high < 1+leastFactor {
+		return
+	}
+	w := conditionWords[m.By]
+	n := note.New(note.Reason, CodeFactor, agentArg(a.ID), note.Word("condition", w.word), note.Num("value", g.Typical*w.shown, w.symbol),
+		said("factor", math.Exp(f.ln), unit.One), said("low", low, unit.One), said("high", high, unit.One))
+	switch m.By {
+	case agent.ByMilk:
+		n.Code = CodeFactorMilk
+	case agent.ByIons:
+		n.Code = CodeFactorIons
+	}
+	r.notes = append(r.notes, n.From(m.At(g.Typical).Ref()))
+}
+
+// leastFactor is how far from 1 a factor must be, or reach, to be worth a word.
+const leastFactor = 0.02
 
 func (r *resolver) ions(l *law, s *spread, m *agent.Modifier, g Given) {
 	if !g.Known {
 		if !r.topUp {
-			r.notes = append(r.notes, note.New(note.Reason, CodeAssumesIons, agentArg(l.agent.ID)).From(m.Cite.Ref()))
+			r.notes = append(r.notes, note.New(note.Reason, CodeAssumesIons, agentArg(l.agent.ID)).From(m.At(0).Ref()))
 		}
 		return
 	}
@@ -79,7 +107,9 @@ func (r *resolver) ions(l *law, s *spread, m *agent.Modifier, g Given) {
 		l.countIons(m, g.Range, least)
 		return
 	}
-	s.modify(m, unit.Range{Low: max(g.Low, least), Typical: max(g.Typical, least), High: max(g.High, least)})
+	sum := unit.Range{Low: max(g.Low, least), Typical: max(g.Typical, least), High: max(g.High, least)}
+	s.modify(m, sum)
+	r.tell(l.agent, m, KnownRange(sum))
 }
 
 // conditionWords name a modifier's condition in the text catalogue.
@@ -87,15 +117,16 @@ var conditionWords = [...]struct {
 	word   string
 	symbol unit.Symbol
 	slack  float64 // how far beyond the last point its value still holds
+	shown  float64 // how many of the symbol one of the model's is
 }{
-	agent.ByTemp:  {"condition.serve", unit.DegreeC, 3},
-	agent.ByPH:    {"condition.ph", unit.One, 0.05},
-	agent.ByBrix:  {"condition.brix", unit.Brix, 1},
-	agent.ByABV:   {"condition.abv", unit.ABV, 0.5},
-	agent.BySalt:  {"condition.sodium", unit.MmolPerKg, 50},
-	agent.ByIons:  {"condition.ions", unit.MmolPerKg, math.MaxFloat64},
-	agent.ByHours: {"condition.hours", unit.Hour, math.MaxFloat64},
-	agent.ByMilk:  {"condition.milk", unit.One, 1},
+	agent.ByTemp:  {"condition.serve", unit.DegreeC, 3, 1},
+	agent.ByPH:    {"condition.ph", unit.PH, 0.05, 1},
+	agent.ByBrix:  {"condition.brix", unit.Brix, 1, 1},
+	agent.ByABV:   {"condition.abv", unit.ABV, 0.5, 1},
+	agent.BySalt:  {"condition.sodium", unit.PercentOf, 50, saltPercent},
+	agent.ByIons:  {"condition.ions", unit.One, math.MaxFloat64, 1},
+	agent.ByHours: {"condition.hours", unit.Hour, math.MaxFloat64, 1},
+	agent.ByMilk:  {"condition.milk", unit.One, 1, 1},
 }
 
 // outside refuses a condition beyond the points of a modifier.
@@ -105,8 +136,9 @@ func outside(a *agent.Agent, m *agent.Modifier, x float64) error {
 	if x >= first-w.slack && x <= last+w.slack {
 		return nil
 	}
+	x, first, last = x*w.shown, first*w.shown, last*w.shown
 	return &note.Refusal{Note: note.New(note.Refused, CodeOutsideCondition, agentArg(a.ID), note.Word("condition", w.word),
-		note.Num("value", x, w.symbol), note.Num("low", first, w.symbol), note.Num("high", last, w.symbol)).From(m.Cite.Ref())}
+		note.Num("value", x, w.symbol), against("low", first, x, w.symbol), against("high", last, x, w.symbol)).From(m.At(x / w.shown).Ref())}
 }
 
 // hotAcid works in what the heat does to the agent in acid.
@@ -117,8 +149,8 @@ func (r *resolver) hotAcid(a *agent.Agent, s *spread) error {
 	}
 	kept, dev := acidKept(h, r.cond)
 	if r.cond.HeatMinutes.Known && kept.Typical < leastKept {
-		return &note.Refusal{Note: note.New(note.Refused, CodeAcidDestroys, agentArg(a.ID), note.Num("ph", r.cond.PH.Typical, unit.One),
-			note.Num("minutes", heatOf(r.cond).Typical, unit.Minute), note.Num("kept", kept.Typical*100, unit.PercentOf)).From(h.Loss.Ref())}
+		return &note.Refusal{Note: note.New(note.Refused, CodeAcidDestroys, agentArg(a.ID), note.Num("ph", r.cond.PH.Typical, unit.PH),
+			said("minutes", heatOf(r.cond).Typical, unit.Minute), said("kept", kept.Typical*100, unit.PercentOf)).From(h.Loss.Ref())}
 	}
 	s.ln += math.Log(kept.Typical)
 	s.down2 += dev.down2

@@ -81,7 +81,7 @@ func (sw *swapper) liquid(c *candidate, basis Basis) note.Note {
 		s := &a.Stands
 		if cond.PH.Known && s.PH.Known() && (basis == ByWindow || !hasPHTable(a)) {
 			if ph := cond.PH.Typical; ph < s.PH.From-phSlack || ph > s.PH.To+phSlack {
-				return refusal(CodeTooSour, a, note.Num("ph", ph, unit.One), note.Num("low", s.PH.From, unit.One), note.Num("high", s.PH.To, unit.One)).From(s.PH.Cite.Ref())
+				return refusal(CodeTooSour, a, note.Num("ph", ph, unit.PH), note.Num("low", s.PH.From, unit.PH), note.Num("high", s.PH.To, unit.PH)).From(s.PH.Cite.Ref())
 			}
 		}
 		if cond.Brix.Known && s.Brix.Known() && !s.Brix.Contains(cond.Brix.Typical) {

@@ -59,7 +59,7 @@ func (sw *swapper) prepare(out []note.Note, a *agent.Agent, dose float64) []note
 		out = append(out, note.New(note.Caution, CodeMethodAcid, agentArg(a.ID)).From(a.Stands.Acid.Loss.Ref()))
 	}
 	if m := a.Stands.CaMax; m.Known() && sw.rec.Cond.Ca.Known && sw.rec.Cond.Ca.Typical > m.Typical {
-		out = append(out, note.New(note.Caution, CodeMethodCitrate, agentArg(a.ID), note.Num("calcium", sw.rec.Cond.Ca.Typical, unit.MmolPerKg)).From(m.Ref()))
+		out = append(out, note.New(note.Caution, CodeMethodCitrate, agentArg(a.ID), saidIon("calcium", agent.Calcium, sw.rec.Cond.Ca.Typical)).From(m.Ref()))
 	}
 	if sw.target == agent.Sphere || sw.target == agent.Foam || sw.target == agent.Air || sw.target == agent.Thickened {
 		return out
@@ -95,7 +95,7 @@ func (sw *swapper) bring(out []note.Note, a *agent.Agent, need agent.Need, dose 
 		return out
 	}
 	if need.Ion == agent.Potassium {
-		return append(out, note.New(note.Reason, CodeMethodKCl, agentArg(a.ID), note.Num("salt", missing*agent.MolarKCl/1000, unit.GramPerKg)).From(need.Amount.Ref()))
+		return append(out, note.New(note.Reason, CodeMethodKCl, agentArg(a.ID), said("salt", missing*agent.MolarKCl/1000, unit.GramPerKg)).From(need.Amount.Ref()))
 	}
-	return append(out, note.New(note.Reason, CodeMethodCalcium, agentArg(a.ID), note.Num("calcium", missing*agent.MolarCa, unit.Milligram)).From(need.Amount.Ref()))
+	return append(out, note.New(note.Reason, CodeMethodCalcium, agentArg(a.ID), saidIon("calcium", agent.Calcium, missing)).From(need.Amount.Ref()))
 }

@@ -79,7 +79,7 @@ func (sw *swapper) rank(c *candidate, o *Offer, v *Verdict) {
 		o.because(pointsClass*float64(d), note.New(note.Reason, CodeClassOff, note.Word("reads", readsKey(v.Texture)), note.Word("texture", textureKey(sw.target))))
 	}
 	if wide := math.Log2(o.Total.High / o.Total.Low); wide > 1 && unit.Finite(wide) {
-		o.because(pointsWide*wide, note.New(note.Reason, CodeWide, note.Num("low", o.Total.Low*100, unit.PercentOf), note.Num("high", o.Total.High*100, unit.PercentOf)))
+		o.because(pointsWide*wide, note.New(note.Reason, CodeWide, said("low", o.Total.Low*100, unit.PercentOf), said("high", o.Total.High*100, unit.PercentOf)))
 	}
 	sw.rankCautions(c, o, v)
 }
@@ -122,7 +122,7 @@ func (sw *swapper) rankBreak(c *candidate, o *Offer) {
 		points, level = points+pointsFarBreak, note.Caution
 	}
 	if ratio > 1.2 {
-		o.because(points, note.New(level, code, agentArg(c.a.ID), note.Num("ratio", ratio, unit.One)).From(is.Ref()))
+		o.because(points, note.New(level, code, agentArg(c.a.ID), said("ratio", ratio, unit.One)).From(is.Ref()))
 	}
 }
 

@@ -2,6 +2,7 @@ package lab
 
 import (
 	"math"
+	"slices"
 
 	"tremblant/internal/gel"
 	"tremblant/internal/note"
@@ -32,14 +33,14 @@ func (p plot) y(modulus float64) float64 {
 	return curveFoot - (curveFoot-curveTop)*math.Log(m/curveLow)/math.Log(curveHigh/curveLow)
 }
 
-// showCurve draws the formula's curve and the picked offer's.
-func (w *swap) showCurve(s *state, o *gel.Offer) {
-	was, errWas := gel.CurveOf(s.doses, s.conditions, nil, curveSteps)
-	will, errWill := gel.CurveOf(o.Doses, s.conditions, nil, curveSteps)
-	hasWas, hasWill := errWas == nil && drawn(was), errWill == nil && drawn(will)
+// showCurve draws the formula's curve and the picked offer's. What the offer's
+// was worked out from is handed back: laws, and what the liquid does to them.
+func (w *swap) showCurve(s *state, o *gel.Offer) []note.Note {
+	was, hasWas := s.curveOf(s.doses, s.kitchen.factors)
+	will, hasWill := s.curveOf(o.Doses, s.kitchen.factors)
 	s.page.Show("lab-swap-curve", hasWas || hasWill)
 	if !hasWas && !hasWill {
-		return
+		return will.Notes
 	}
 	p := plot{math.Inf(1), 0}
 	for _, c := range [...]struct {
@@ -52,9 +53,11 @@ func (w *swap) showCurve(s *state, o *gel.Offer) {
 		}
 	}
 	s.drawCurve("lab-swap-curve-was", p, was, hasWas)
+	s.drawOwn("lab-swap-curve-was", p, s.doses, was)
 	s.drawCurve("lab-swap-curve-will", p, will, hasWill)
+	s.drawOwn("lab-swap-curve-will", p, o.Doses, will)
 	s.curveScale("lab-swap-tick", p)
-	var says []string
+	var says, own []string
 	for _, c := range [...]struct {
 		key   string
 		doses []gel.Dose
@@ -63,15 +66,75 @@ func (w *swap) showCurve(s *state, o *gel.Offer) {
 	}{{"curve.was", s.doses, was, hasWas}, {"curve.will", o.Doses, will, hasWill}} {
 		if c.has {
 			says = append(says, s.curveSays(c.key, c.doses, c.curve))
+			own = s.ownSays(own, c.curve)
 		}
 	}
+	says = append(says, own...)
 	s.page.Rows("lab-swap-say", len(says))
 	for i, text := range says {
 		s.page.Text(view.Row("lab-swap-say", i, "text"), text)
 	}
+	return will.Notes
 }
 
-func drawn(c gel.Curve) bool { return len(c.Points) > 0 && c.Mark.Measured }
+// curveOf is the curve of some doses, and whether there is one to draw.
+func (s *state) curveOf(doses []gel.Dose, k gel.Kitchen) (gel.Curve, bool) {
+	c, err := gel.CurveOf(doses, s.conditions, k, curveSteps)
+	return c, err == nil && len(c.Points) > 0 && c.Mark.Measured
+}
+
+// ownFactors is what this kitchen's trials did to a curve.
+func ownFactors(c gel.Curve) []note.Note {
+	var out []note.Note
+	for _, n := range c.Notes {
+		if n.Code == gel.CodeKitchen {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// ownSays adds what this kitchen's trials did, once for each agent.
+func (s *state) ownSays(says []string, c gel.Curve) []string {
+	for _, n := range ownFactors(c) {
+		if text := s.words.Note(n); !slices.Contains(says, text) {
+			says = append(says, text)
+		}
+	}
+	return says
+}
+
+// drawOwn draws the curve as it would be by the tables alone below one that
+// this kitchen's trials have moved, and writes by how much they moved it.
+func (s *state) drawOwn(at string, p plot, doses []gel.Dose, c gel.Curve) {
+	var line, x, y path
+	text := ""
+	own := ownFactors(c)
+	if tables, ok := s.curveOf(doses, nil); ok && len(own) > 0 && len(c.Points) > 0 {
+		for i, q := range within(p, tables) {
+			if i == 0 {
+				line.move(p.x(q.Share.Percent()), p.y(q.Modulus.Typical))
+				continue
+			}
+			line.line(p.x(q.Share.Percent()), p.y(q.Modulus.Typical))
+		}
+		var factors []string
+		for _, n := range own {
+			f, _ := n.Arg("factor")
+			factors = append(factors, s.say("lab-kitchen.times", note.Typed("factor", s.words.Style.Significant(f.Value, 2))))
+		}
+		text = s.list(factors)
+		x.number(p.x(c.Mark.Share.Percent()) + ownRight)
+		y.number(p.y(c.Mark.Modulus.Typical) + ownBelow)
+	}
+	s.page.Set(at+"-tables", "d", line.String())
+	s.page.Text(at+"-own", text)
+	s.page.Set(at+"-own", "x", x.String())
+	s.page.Set(at+"-own", "y", y.String())
+}
+
+// ownRight and ownBelow are where a factor stands beside its mark.
+const ownRight, ownBelow = 7.0, 13.0
 
 // curveSays is the curve in words: where the dose stands, and what half as much
 // and twice as much would do.

@@ -13,21 +13,28 @@
 //
 // A section is one subject: the part of the page that one <details> holds.
 //
-//   - Its HTML stands in web/parts/lab/<part>.html, is taken in by
-//     web/parts/lab.html, and is
+//   - Its heading stands in the page, in web/parts/lab.html, as
 //
-//     <details class="fold lab" data-lab="<part>" id="lab-<part>">
-//     <summary data-text="lab-<part>.title">...</summary>
+//     <details class="fold lab" data-lab="<part>" id="lab-<part>"><summary data-text="lab-<part>.title">...</summary>
 //     <!-- include parts/lab/wait.html -->
-//     <div class="lab-body"> ... </div>
 //     </details>
+//
+//     and the sentence lab-<part>.title in web/text/en/lab-titles.json.
+//
+//   - All the rest of its HTML stands in web/parts/lab/<part>.html, is taken in by
+//     web/lab.html, which comes with the lab, and is
+//
+//     <div data-into="lab-<part>" class="lab-body"> ... </div>
+//
+//     What stands outside the pan (a dialog, a sheet to print) has no data-into
+//     and goes to the end of the page. Its style is web/style/lab/6x-<part>.css.
 //
 //   - All names in it begin "lab-<part>-": inputs (name), buttons (data-do),
 //     figures (data-figure), lists (data-list, with a template of the id
 //     "t-" and the list's name in web/parts/lab/<part>-rows.html), sentences beside
 //     inputs (data-for), and ids. A row's names are "lab-<part>-<list>-#-<what>".
 //
-//   - Its sentences stand in web/text/en/lab-<part>.json.
+//   - Its sentences stand in web/text/en/lab/lab-<part>.json.
 //
 //   - Its code stands in files <part>*.go here: a type that implements section,
 //     and one line in sections. A section that knows something about the liquid

@@ -11,6 +11,7 @@ import (
 	"tremblant/internal/gel"
 	"tremblant/internal/phrase"
 	"tremblant/internal/unit"
+	"tremblant/internal/view"
 )
 
 // jelly is a liquid with agar at so many grams per 100 g.
@@ -117,4 +118,67 @@ func TestLabShowsTheFactor(t *testing.T) {
 	require.NoError(t, err)
 	assert.InEpsilon(t, l.state.kitchen.factors[0].Value, own.Modulus.Typical/plain.Modulus.Typical, 1e-9, "the pan's own doses go by it")
 	assert.False(t, math.IsNaN(own.Modulus.Typical))
+}
+
+// strongAgar are trials of a kitchen whose agar at 0.7 % does what the tables
+// promise of 1 %.
+func strongAgar(t *testing.T) []formula.Tried {
+	t.Helper()
+	var tried []formula.Tried
+	for range 6 {
+		tried = append(tried, triedCup(t, jelly(0.7), jelly(1), 0))
+	}
+	return tried
+}
+
+// The answers of the lab go by what the kitchen's trials taught: the firmness
+// that is read, the grams of a swap, and the curve, which says so and by how much.
+func TestAnswersGoByTheKitchen(t *testing.T) {
+	ask := func(tried []formula.Tried, agent string, amount string) *page {
+		p := open(t, with(pear(), "dose-1-name", agent, "dose-1-amount", amount))
+		p.tried = tried
+		p.tell()
+		return p
+	}
+	factor := factorsOf(strongAgar(t)...)[0].Value
+	require.Greater(t, factor, 1.5)
+
+	tables, own := ask(nil, "agar", "0.8"), ask(strongAgar(t), "agar", "0.8")
+	before, ok := tables.figure("lab-swap-now-modulus")
+	require.True(t, ok)
+	after, ok := own.figure("lab-swap-now-modulus")
+	require.True(t, ok)
+	assert.InEpsilon(t, factor, after/before, 1e-6, "the firmness now")
+
+	agar := func(p *page) float64 {
+		for i, name := range p.offers() {
+			if name == "agar" {
+				m, ok := p.figure(view.Row("lab-swap-offer", i, "mass"))
+				require.True(t, ok)
+				p.press("lab-swap-pick", i+1)
+				return m
+			}
+		}
+		t.Fatal("no agar offered")
+		return 0
+	}
+	plain, taught := ask(nil, "gelatin", "2"), ask(strongAgar(t), "gelatin", "2")
+	plain.press("lab-swap-more", 0)
+	taught.press("lab-swap-more", 0)
+	assert.Less(t, agar(taught), 0.95*agar(plain), "a stronger agar needs fewer grams")
+
+	assert.Empty(t, plain.text("lab-swap-curve-will-own"))
+	assert.Empty(t, plain.set("lab-swap-curve-will-tables", "d"))
+	want := "× " + unit.Style{}.Significant(factor, 2)
+	assert.Equal(t, want, taught.text("lab-swap-curve-will-own"), "written in the picture")
+	assert.NotEmpty(t, taught.set("lab-swap-curve-will-tables", "d"), "the tables' own curve beside it")
+	assert.NotEqual(t, taught.set("lab-swap-curve-will-line", "d"), taught.set("lab-swap-curve-will-tables", "d"))
+	assert.Empty(t, taught.text("lab-swap-curve-was-own"), "nothing is known of this kitchen's gelatin")
+	assert.Empty(t, taught.set("lab-swap-curve-was-tables", "d"))
+	var says []string
+	for i := range taught.rows("lab-swap-say") {
+		says = append(says, taught.text(view.Row("lab-swap-say", i, "text")))
+	}
+	require.Len(t, says, 3)
+	assert.Contains(t, says[2], "your own trials (6) agar sets "+want)
 }

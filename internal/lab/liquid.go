@@ -1,6 +1,9 @@
 package lab
 
 import (
+	"maps"
+	"strings"
+
 	"tremblant/internal/formula"
 	"tremblant/internal/liquid"
 	"tremblant/internal/note"
@@ -11,19 +14,40 @@ import (
 // know builds the liquid from the pan's parts and what is done to them, and
 // tells the other sections what it is like.
 type know struct {
-	ids    map[string]string // names of the text catalogue, as typed → id of the ingredient
-	all    []string          // ids of the catalogue, in its order
-	names  []string          // names of the catalogue, each twice: choices for an input
-	recipe mixRecipe         // what stands in the fields
-	mix    *mixture          // what it comes to; the last good one when stale
-	of     string            // name of the formula that mix is of
-	stale  bool              // mix does not answer what stands in the fields
-	extra  bool              // an empty row waits for a step
-	focus  string            // input to go to
-	awaits int               // rows of own ingredients that must be there before that
-	goal   *liquid.Answer    // how the wanted figure is reached; nil when it is not
-	works  works             // named by what is shown
+	all    []string       // ids of the catalogue, in its order
+	names  []string       // names of the catalogue, each twice: choices for an input
+	recipe mixRecipe      // what stands in the fields
+	mix    *mixture       // what it comes to; the last good one when stale
+	of     string         // name of the formula that mix is of
+	stale  bool           // mix does not answer what stands in the fields
+	extra  bool           // an empty row waits for a step
+	focus  string         // input to go to
+	awaits int            // rows of own ingredients that must be there before that
+	goal   *liquid.Answer // how the wanted figure is reached; nil when it is not
+	works  works          // named by what is shown
+
+	asked asked                          // what recipe and mix answer
+	near  map[string][]liquid.Ingredient // names that were looked for in vain, with their nearest
 }
+
+// asked is all that the liquid is worked out from.
+type asked struct {
+	fields formula.Fields
+	style  unit.Style
+}
+
+// about takes from the formula what the liquid depends on.
+func about(s *state) asked {
+	a := asked{formula.Fields{}, s.words.Style}
+	for name, text := range s.fields {
+		if name == "name" || name == "liquid-density" || strings.HasPrefix(name, "part-") || strings.HasPrefix(name, "lab-liquid-") {
+			a.fields[name] = text
+		}
+	}
+	return a
+}
+
+func (a asked) same(b asked) bool { return a.style == b.style && maps.Equal(a.fields, b.fields) }
 
 func newKnow() *know { return &know{} }
 
@@ -41,8 +65,23 @@ const (
 	restInput    = "lab-liquid-rest"
 )
 
-// tell implements teller: it works the liquid out, and hands on what is known.
+// tell implements teller: it works the liquid out when something about it has
+// changed, and hands on what is known.
 func (k *know) tell(s *state) {
+	if now := about(s); !now.same(k.asked) {
+		k.asked = asked{} // a panic on the way must not leave an old answer to a new question
+		k.work(s)
+		k.asked = now
+	}
+	k.settleExtra(s)
+	if k.mix != nil && !k.stale {
+		k.mix.hand(s)
+	}
+}
+
+// work reads the fields and works the liquid out; one that cannot be leaves the
+// last good one, stale.
+func (k *know) work(s *state) {
 	k.recipe = k.read(s)
 	k.stale = true
 	if k.of != s.fields["name"] {
@@ -60,7 +99,6 @@ func (k *know) tell(s *state) {
 		return
 	}
 	k.mix, k.stale = m, false
-	m.hand(s)
 }
 
 func (k *know) show(s *state) {

@@ -20,6 +20,14 @@ type mixture struct {
 	eggs    [2]float64 // g of white, and of yolk or whole egg, that went in
 	puree   float64    // g of fruit and vegetables with fibre that went in
 	put     float64    // g that went in
+	parts   liquidShares
+	why     [liquid.NumProperties]reasons
+}
+
+// reasons is what makes a figure, in words; told once for a liquid.
+type reasons struct {
+	text string
+	told bool
 }
 
 // standIns are what an ingredient that is not known could be like: the range of
@@ -44,6 +52,7 @@ func (r *mixRecipe) make() (*mixture, error) {
 	m.figures[liquid.PropPH] = phOf(l)
 	m.count(r)
 	m.widen(r)
+	m.parts = m.shares()
 	return m, nil
 }
 
@@ -151,7 +160,7 @@ func (m *mixture) hand(s *state) {
 	if m.open > mostOpen {
 		return
 	}
-	s.mix, s.liquidShares = m, m.shares()
+	s.mix, s.liquidShares = m, m.parts
 	c := &s.conditions
 	if m.state.HasPH {
 		told(&c.PH, m.of(liquid.PropPH), 14)
@@ -204,6 +213,13 @@ func (m *mixture) shares() liquidShares {
 // from says which ingredients make a figure, the strongest first, and which
 // work against it.
 func (m *mixture) from(s *state, p liquid.Property) string {
+	if w := &m.why[p]; !w.told {
+		w.text, w.told = m.made(s, p), true
+	}
+	return m.why[p].text
+}
+
+func (m *mixture) made(s *state, p liquid.Property) string {
 	all := m.liquid.Ingredients()
 	var with, against []string
 	for _, d := range m.liquid.Drivers(p) {

@@ -64,7 +64,7 @@ func (k *know) readOwn(s *state, i int) ownRow {
 	r := ownRow{name: strings.TrimSpace(s.fields[ownField(i, "name")]), as: s.fields[ownField(i, "as")], fields: map[string]note.Note{}}
 	r.g, r.base = liquid.ByID(r.as)
 	if r.as == "" {
-		r.g, r.base = k.find(s, r.name)
+		r.g, r.base = s.findLiquid(r.name)
 	}
 	r.known = r.base
 	figures := map[string]float64{}

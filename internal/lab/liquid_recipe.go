@@ -109,7 +109,7 @@ func (k *know) ingredient(s *state, owns []ownRow, name string) (g liquid.Ingred
 	case own >= 0:
 		g, known = owns[own].g, owns[own].known
 	default:
-		g, known = k.find(s, name)
+		g, known = s.findLiquid(name)
 	}
 	if !known {
 		g, _ = liquid.ByID("water")
@@ -120,25 +120,24 @@ func (k *know) ingredient(s *state, owns []ownRow, name string) (g liquid.Ingred
 	return g, own, known
 }
 
-// find is the catalogue's ingredient of a name, also as the page's language
-// writes it.
-func (k *know) find(s *state, name string) (liquid.Ingredient, bool) {
-	if g, ok := liquid.Find(name); ok {
-		return g, true
-	}
-	if k.ids == nil {
-		k.ids = map[string]string{}
-		names := k.allNames(s)
-		for i, id := range k.all {
-			k.ids[strings.ToLower(names[2*i])] = id
-		}
-	}
-	return liquid.ByID(k.ids[strings.ToLower(name)])
-}
-
 // nearest are known names near one that is not known; when the whole name is
 // like none, its words are asked from the last, which mostly says what it is.
 func (k *know) nearest(name string) []liquid.Ingredient {
+	if near, ok := k.near[name]; ok {
+		return near
+	}
+	near := nearestTo(name)
+	if k.near == nil || len(k.near) >= mostRemembered {
+		k.near = map[string][]liquid.Ingredient{} // every keystroke of a name is one
+	}
+	k.near[name] = near
+	return near
+}
+
+// mostRemembered bounds the names whose nearest are kept.
+const mostRemembered = 64
+
+func nearestTo(name string) []liquid.Ingredient {
 	near := liquid.Nearest(name, mostNear)
 	words := strings.Fields(name)
 	for i := len(words) - 1; i >= 0 && len(near) == 0; i-- {

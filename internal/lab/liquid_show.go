@@ -263,7 +263,7 @@ func (k *know) agentNotes(s *state, m *mixture) (notes []note.Note, from []strin
 	if len(s.doses) == 0 {
 		return nil, nil
 	}
-	v, err := gel.Read(gel.Recipe{Doses: s.doses, Cond: s.conditions})
+	v, err := gel.Read(gel.Recipe{Doses: s.doses, Cond: s.conditions, Kitchen: s.kitchen.factors})
 	if err != nil {
 		return nil, nil
 	}
@@ -283,14 +283,11 @@ func (k *know) agentNotes(s *state, m *mixture) (notes []note.Note, from []strin
 	return notes, from
 }
 
-// plain is a note whose acid and minutes have no more digits than they can bear.
+// plain is a note whose minutes have no more digits than they can bear.
 func plain(n note.Note) note.Note {
 	n.Args = append([]note.Arg{}, n.Args...)
 	for i := range n.Args {
-		switch a := &n.Args[i]; {
-		case a.Name == "ph" && a.Unit == unit.One:
-			a.Unit = unit.PH
-		case a.Unit == unit.Minute:
+		if a := &n.Args[i]; a.Unit == unit.Minute {
 			a.Value = mixRounded(a.Value, 1)
 		}
 	}

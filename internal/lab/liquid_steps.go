@@ -54,10 +54,15 @@ var stepKinds = [...]stepKind{
 	{key: "simmer", wide: true, units: []unit.Symbol{unit.Minute}, high: formula.MaxMinutes, hot: true, make: simmerStep},
 	{key: "flame", hot: true, make: func(stepInput) liquid.Step { return liquid.Cook(liquid.Flamed, 0) }},
 	{key: "dilute", units: []unit.Symbol{unit.Gram, unit.Millilitre}, make: diluteStep},
+	{key: "aside", units: []unit.Symbol{unit.Gram, unit.PercentOf}, make: asideStep},
+	{key: "blend", units: []unit.Symbol{unit.Gram}, optional: true, make: func(x stepInput) liquid.Step { return liquid.PourBack(x.mass()) }},
 	{key: "ph", units: []unit.Symbol{unit.PH}, low: 0.5, high: 13, make: readStep(liquid.PHMeter)},
 	{key: "strip", units: []unit.Symbol{unit.PH}, low: 0.5, high: 13, make: readStep(liquid.PHStrip)},
 	{key: "brix", units: []unit.Symbol{unit.Brix}, high: 95, make: readStep(liquid.Refractometer)},
 	{key: "density", units: []unit.Symbol{unit.GramPerMl}, low: 0.7, high: 1.5, make: readStep(liquid.Hydrometer)},
+	{key: "abv", units: []unit.Symbol{unit.ABV}, high: 100, make: func(x stepInput) liquid.Step {
+		return liquid.Measure(liquid.Reading{Instrument: liquid.Alcoholmeter, Value: x.amount.Value / 100})
+	}},
 }
 
 func strainStep(x stepInput) liquid.Step {
@@ -84,6 +89,13 @@ func simmerStep(x stepInput) liquid.Step {
 	s := liquid.Boil(t, math.Pi/4*x.width*x.width, unit.Range{})
 	s.ByTable, s.Treatment = true, liquid.StirredIn
 	return s
+}
+
+func asideStep(x stepInput) liquid.Step {
+	if x.amount.Kind() == unit.KindDose {
+		return liquid.PourOffShare(unit.Fraction(x.amount.Base()))
+	}
+	return liquid.PourOff(x.mass())
 }
 
 func diluteStep(x stepInput) liquid.Step {
@@ -122,11 +134,15 @@ func (k *know) readSteps(s *state, r *mixRecipe) {
 			}
 		}
 	}
-	if r.used == mostSteps || r.used > 0 && s.fields[stepField(r.used-1, "kind")] == "" {
-		k.extra = false // the last row is the one that waits
-	}
 	for i := range r.used {
 		k.readStep(s, r, i)
+	}
+}
+
+// settleExtra takes the empty row back where the last one waits already.
+func (k *know) settleExtra(s *state) {
+	if used := k.recipe.used; used == mostSteps || used > 0 && s.fields[stepField(used-1, "kind")] == "" {
+		k.extra = false
 	}
 }
 

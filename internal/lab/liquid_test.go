@@ -600,3 +600,115 @@ func FuzzLiquid(f *testing.F) {
 		}
 	})
 }
+
+// BenchmarkLiquidTold is what the liquid costs at each keystroke anywhere in the
+// lab, its own part closed: worked out anew, as at each keystroke in the liquid
+// itself, and unchanged.
+func BenchmarkLiquidTold(b *testing.B) {
+	for _, c := range []struct {
+		name string
+		anew bool
+	}{{"anew", true}, {"unchanged", false}} {
+		b.Run(c.name, func(b *testing.B) {
+			l := New(liquidTexts(b))
+			body, err := formula.Working{Fields: pickledPear(), Shelf: formula.UsualShelf()}.Encode()
+			require.NoError(b, err)
+			require.NoError(b, l.Working(string(body)))
+			l.refresh()
+			k := l.sections[0].(*know)
+			require.NotNil(b, k.mix)
+			l.state.read()
+			b.ReportAllocs()
+			for b.Loop() {
+				if c.anew {
+					k.asked, k.near = asked{}, nil
+				}
+				k.tell(&l.state)
+			}
+		})
+	}
+}
+
+// pickledPear is a liquid with an ingredient that nobody knows.
+func pickledPear() formula.Fields {
+	return formula.Fields{
+		"name": "pear liquor", "make": "liquid", "batch-liquid": "500", "batch-liquid-unit": "g",
+		"part-1-name": "cider vinegar", "part-1-amount": "300", "part-1-unit": "g", "part-2-name": "apple juice", "part-2-amount": "150", "part-2-unit": "g",
+		"part-3-name": "rasberry coolis of the house", "part-3-amount": "60", "part-3-unit": "g", "part-4-name": "white wine", "part-4-amount": "100", "part-4-unit": "g",
+		"dose-1-name": "agar", "dose-1-amount": "0.8", "dose-1-unit": "%",
+		"lab-liquid-step-1-kind": "reduce", "lab-liquid-step-1-amount": "30", "lab-liquid-step-1-unit": "%",
+	}
+}
+
+// An unchanged liquid is not worked out again, and a changed one is: whatever
+// was typed, the answer is that of a lab that was just opened.
+func TestUnchangedLiquidIsKept(t *testing.T) {
+	l := New(liquidTexts(t))
+	tell := func(f formula.Fields) *know {
+		body, err := formula.Working{Fields: f, Shelf: formula.UsualShelf()}.Encode()
+		require.NoError(t, err)
+		require.NoError(t, l.Working(string(body)))
+		l.refresh()
+		return l.sections[0].(*know)
+	}
+	f := pickledPear()
+	first := tell(f).mix
+	require.NotNil(t, first)
+	f["dose-1-amount"], f["lab-swap-ph"], f["batch-liquid"] = "0.9", "3.5", "800"
+	assert.Same(t, first, tell(f).mix, "nothing in the liquid has changed")
+	assert.NotNil(t, l.state.mix, "it is told all the same")
+	for _, change := range [][2]string{
+		{"part-1-amount", "310"}, {"part-3-name", "water"}, {"lab-liquid-step-1-amount", "40"}, {"lab-liquid-step-2-kind", "flame"},
+		{"lab-liquid-own-1-name", "cider vinegar"}, {"part-1-unit", "ml"}, {"part-2-amount", ""}, {"part-4-amount", "x"}, {"part-4-amount", "100"}, {"name", "another"},
+	} {
+		f[change[0]] = change[1]
+		kept := tell(f)
+		fresh := openLiquid(t, f).lab.sections[0].(*know)
+		assert.Equal(t, fresh.stale, kept.stale, change)
+		if !fresh.stale {
+			assert.Equal(t, fresh.mix.figures, kept.mix.figures, change)
+		}
+	}
+}
+
+// Part of the liquid is set aside, the rest boils down, and both are blended;
+// an alcohol reading overrides what comes of it.
+func TestBlendAndMeasuredAlcohol(t *testing.T) {
+	k := openLiquid(t, parts("white wine", "900"))
+	whole := k.figure("abv")
+	step := func(i int, kind, amount string) {
+		row := "lab-liquid-step-" + strconv.Itoa(i)
+		k.fields[row+"-kind"], k.fields[row+"-amount"] = kind, amount
+		k.tell()
+	}
+	step(1, "aside", "300")
+	assert.InDelta(t, 600, k.figure("mass"), 1e-6)
+	assert.Contains(t, k.list("why")+k.list("warn"), "300\u00a0g stand aside")
+	step(2, "reduce", "50")
+	assert.Less(t, k.figure("abv"), 0.2*whole)
+	step(3, "blend", "")
+	assert.InDelta(t, 600, k.figure("mass"), 1e-6)
+	assert.NotContains(t, k.list("why")+k.list("warn"), "stand aside")
+	mixed := k.figure("abv")
+	assert.Greater(t, mixed, 0.4*whole)
+	step(3, "blend", "400")
+	assert.Contains(t, k.say("step-3-say"), "400\u00a0g cannot be taken: there is 300\u00a0g")
+	step(3, "blend", "100 g")
+	assert.InDelta(t, 400, k.figure("mass"), 1e-6)
+	step(3, "blend", "")
+	step(4, "abv", "6,5")
+	assert.InDelta(t, 6.5, k.figure("abv"), 0.01, "it was %.1f", mixed)
+	assert.Contains(t, k.list("why")+k.list("warn"), "6.5\u00a0% vol")
+	step(4, "abv", "140")
+	assert.Contains(t, k.say("step-4-say"), "100")
+	assert.NotEmpty(t, k.shown["state lab-liquid-answer"], "stale")
+	step(4, "abv", "6.5")
+	step(1, "add", "1")
+	k.fields["lab-liquid-step-1-name"] = "salt"
+	k.tell()
+	assert.Contains(t, k.say("step-3-say"), "Nothing is set aside")
+	dry := openLiquid(t, parts("apple juice", "500"))
+	dry.fields["lab-liquid-step-1-kind"], dry.fields["lab-liquid-step-1-amount"] = "abv", "5"
+	dry.tell()
+	assert.Contains(t, dry.say("step-1-say"), "No alcohol went in")
+}

@@ -44,6 +44,7 @@ type page struct {
 	places map[string][]string // what stands at each op and name
 	fields formula.Fields
 	shelf  formula.Shelf
+	tried  []formula.Tried
 }
 
 // open shows the swap's part of a page with a formula. A text that the
@@ -67,7 +68,7 @@ func open(t testing.TB, fields formula.Fields) *page {
 // tell sends the working formula, as the pan does after every change.
 func (p *page) tell() {
 	p.t.Helper()
-	body, err := formula.Working{Fields: p.fields, Shelf: p.shelf}.Encode()
+	body, err := formula.Working{Fields: p.fields, Shelf: p.shelf, Tried: p.tried}.Encode()
 	require.NoError(p.t, err)
 	require.NoError(p.t, p.lab.Working(string(body)))
 	p.update()
@@ -112,6 +113,14 @@ func (p *page) press(what string, row int) {
 func (p *page) text(id string) string {
 	if v := p.places["text "+id]; len(v) > 0 {
 		return v[0]
+	}
+	return ""
+}
+
+// set is what an attribute was set to.
+func (p *page) set(id, attribute string) string {
+	if v := p.places["set "+id+" "+attribute]; len(v) > 1 {
+		return v[1]
 	}
 	return ""
 }

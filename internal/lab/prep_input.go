@@ -179,7 +179,7 @@ func (s *state) texture() agent.Texture {
 			return agent.Texture(t)
 		}
 	}
-	v, err := gel.Read(gel.Recipe{Doses: s.doses, Cond: s.conditions})
+	v, err := gel.Read(gel.Recipe{Doses: s.doses, Cond: s.conditions, Kitchen: s.kitchen.factors})
 	if err != nil {
 		return ""
 	}

@@ -149,7 +149,7 @@ func (s *state) ingredients(taken []string) []ingredient {
 			p.id = base + "-" + s.words.Style.Fixed(float64(n), 0)
 		}
 		taken = append(taken, p.id)
-		p.record, p.known = liquid.Find(name)
+		p.record, p.known = s.findLiquid(name)
 		out = append(out, p)
 	}
 	f := &s.reading.Formula
@@ -160,7 +160,7 @@ func (s *state) ingredients(taken []string) []ingredient {
 		add(s.msay("liquid"), s.batch.Liquid)
 	}
 	for i, d := range f.Doses {
-		if _, known := liquid.Find(d.Name); d.Agent == "" && known {
+		if _, known := s.findLiquid(d.Name); d.Agent == "" && known {
 			add(d.Name, s.batch.Doses[i].Mass)
 		}
 	}

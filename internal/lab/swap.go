@@ -109,7 +109,7 @@ func (s *state) target() agent.Texture {
 
 func (w *swap) recipe(s *state) gel.Recipe {
 	t := s.target()
-	return gel.Recipe{Doses: s.doses, Made: gel.TreatmentFor(t), Target: t, Cond: s.conditions}
+	return gel.Recipe{Doses: s.doses, Made: gel.TreatmentFor(t), Target: t, Cond: s.conditions, Kitchen: s.kitchen.factors}
 }
 
 func (w *swap) wish(s *state) gel.Wish {

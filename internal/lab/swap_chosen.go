@@ -25,8 +25,7 @@ func (w *swap) showChosen(s *state, rank *gel.Ranking, o *gel.Offer) {
 		n.Level = note.Reason // a caution already stands among the cautions
 		why = append(why, n)
 	}
-	s.noteRows("lab-swap-place", &w.works, why)
-	w.showCurve(s, o)
+	s.noteRows("lab-swap-place", &w.works, append(why, w.showCurve(s, o)...))
 }
 
 // showGrams lists what to weigh, with its share of the liquid.

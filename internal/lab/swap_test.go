@@ -12,6 +12,7 @@ import (
 	"tremblant/internal/agent"
 	"tremblant/internal/formula"
 	"tremblant/internal/gel"
+	"tremblant/internal/view"
 )
 
 func TestTheFormulaIsRead(t *testing.T) {
@@ -350,4 +351,85 @@ func BenchmarkShow(b *testing.B) {
 		p.lab.stale = true
 		p.lab.refresh()
 	}
+}
+
+// What the liquid does to the firmness is told with its source: a figure that
+// was read as published, one that was filled in around a published direction as
+// from memory (agar in sugar: x 1.2 to 1.8 at 30 % is in the work on Gracilaria
+// agar, the fall at 60 % only as a direction in the one on agarose).
+func TestFactorsCarryTheirTag(t *testing.T) {
+	why := func(list, brix string) string {
+		p := open(t, with(pear(), "lab-swap-brix", brix))
+		for i := range p.rows(list) {
+			if strings.HasPrefix(strings.ToLower(p.text(view.Row(list, i, "text"))), "sugar "+brix) {
+				return p.text(view.Row(list, i, "text")) + " | " + p.text(view.Row(list, i, "source"))
+			}
+		}
+		t.Errorf("nothing about the sugar at %s", brix)
+		return ""
+	}
+	assert.Regexp(t, `agar sets × 1.5 as firm .*published`, why("lab-swap-why", "30"))
+	assert.Regexp(t, `\| .*memory`, why("lab-swap-why", "50"))
+	assert.NotRegexp(t, `\| .*published`, why("lab-swap-why", "50"))
+	p := open(t, with(pear(), "dose-1-name", "gelatin", "dose-1-amount", "2", "lab-swap-brix", "50"))
+	p.press("lab-swap-more", 0)
+	for i, name := range p.offers() {
+		if name == "agar" {
+			p.press("lab-swap-pick", i+1)
+		}
+	}
+	found := false
+	for i := range p.rows("lab-swap-place") {
+		if strings.Contains(p.text(view.Row("lab-swap-place", i, "text")), "agar sets ×") {
+			found = true
+			assert.Contains(t, p.text(view.Row("lab-swap-place", i, "source")), "memory")
+		}
+	}
+	assert.True(t, found, "an offer tells what it was worked out from")
+}
+
+// Each filter on what the liquid goes through takes out what does not stand it,
+// with a reason among those that will not do, and leaves what does.
+func TestTheLiquidsFilters(t *testing.T) {
+	for _, c := range []struct {
+		name         string
+		from         formula.Fields
+		input, value string
+		gone, stays  string
+	}{
+		{"served hot", pear(), "serve", "60", "gelatin", "low-acyl gellan"},
+		{"served cold", pear(), "serve", "5", "methylcellulose", "gelatin"},
+		{"frozen", with(pear(), "dose-1-name", "gelatin", "dose-1-amount", "2"), "frozen", "1", "agar", "high-acyl gellan"},
+		{"acid", with(pear(), "dose-1-name", "xanthan", "dose-1-amount", "0.3"), "ph", "2.8", "cellulose gum (CMC)", "acid-stable modified starch"},
+		{"alcohol", pear(), "abv", "33", "kappa carrageenan", "low-acyl gellan"},
+		{"raw fruit", pear(), "enzymes", "1", "gelatin", "low-acyl gellan"},
+	} {
+		p := open(t, c.from)
+		p.press("lab-swap-more", 0)
+		assert.Contains(t, p.offers(), c.gone, c.name)
+		refused := p.rows("lab-swap-refused")
+		p.typed("lab-swap-"+c.input, c.value)
+		p.press("lab-swap-more", 0)
+		assert.NotContains(t, p.offers(), c.gone, c.name)
+		assert.Contains(t, p.offers(), c.stays, c.name)
+		assert.Greater(t, p.rows("lab-swap-refused"), refused, c.name)
+		told := false
+		for i := range p.rows("lab-swap-refused") {
+			told = told || strings.Contains(strings.ToLower(p.text(view.Row("lab-swap-refused", i, "text"))), strings.ToLower(c.gone))
+		}
+		assert.True(t, told, "%s: the reason names %s", c.name, c.gone)
+	}
+}
+
+// Gluten is never in an agent by itself; where a label has to be read for it,
+// the offer says so as a danger.
+func TestNoGlutenWarnsOfLabels(t *testing.T) {
+	p := open(t, with(pear(), "dose-1-name", "guar", "dose-1-amount", "0.6", "lab-swap-no-gluten", "1"))
+	p.press("lab-swap-more", 0)
+	p.press("lab-swap-pick", p.rowOf("xanthan gum"))
+	found := false
+	for i := range p.rows("lab-swap-care") {
+		found = found || strings.Contains(p.text(view.Row("lab-swap-care", i, "text")), "may hold gluten: read the label before")
+	}
+	assert.True(t, found)
 }

@@ -33,6 +33,9 @@ const (
 	CodeNoSplit     note.Code = "liquid.no-split"
 	CodeBadSplit    note.Code = "liquid.bad-split"
 	CodeRange       note.Code = "liquid.outside-table"
+	CodeNoAside     note.Code = "liquid.nothing-aside"
+	CodeBadAside    note.Code = "liquid.bad-aside"
+	CodeNoAlcohol   note.Code = "liquid.no-alcohol-to-correct"
 )
 
 // Reasons, hints, cautions and dangers.
@@ -71,6 +74,7 @@ const (
 	CodeSplitWater   note.Code = "liquid.split-add-water"
 	CodeSplitDone    note.Code = "liquid.split"
 	CodeSplitOff     note.Code = "liquid.split-not-needed"
+	CodeAsideLeft    note.Code = "liquid.aside-left"
 )
 
 // Codes lists every code of this package, for the test of the text catalogue.
@@ -84,4 +88,5 @@ var Codes = [...]note.Code{
 	CodeCurdle, CodeFortified, CodeRayleigh, CodeStrong, CodeRetention, CodeInterpolated, CodeBeyondTable,
 	CodeFlame, CodeYield, CodeRate, CodeGasLost, CodeSaturated, CodeHotSyrup, CodeReads, CodeFreeCalcium,
 	CodeSplitWarm, CodeSplitWater, CodeSplitDone, CodeSplitOff,
+	CodeNoAside, CodeBadAside, CodeNoAlcohol, CodeAsideLeft,
 }

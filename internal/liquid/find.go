@@ -20,6 +20,10 @@ const mostTyped = 120
 // mostWords bounds the words of a name.
 const mostWords = 8
 
+// Fold makes the names of ingredients comparable: lower case, no marks, one
+// space between words, and no plural s on words of four letters or more.
+func Fold(name string) string { return plain(name) }
+
 // plain folds a typed name: lower case, no marks, one space between words, and
 // no plural s on words of four letters or more.
 func plain(s string) string {

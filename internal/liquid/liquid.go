@@ -1,7 +1,6 @@
 package liquid
 
 import (
-	"math"
 	"slices"
 
 	"tremblant/internal/note"
@@ -22,6 +21,7 @@ type Liquid struct {
 	boiled      bool
 	variants    [][2]*Liquid // the same steps at the ends of uncertain settings
 	notes       []note.Note
+	aside       *Liquid // what was poured off; never changed, only replaced
 }
 
 // clone copies what steps may change.
@@ -196,11 +196,7 @@ func (l *Liquid) blend(o *Liquid, m float64) error {
 		p.ingredient += first
 		l.portions = append(l.portions, p)
 	}
-	l.shift += k * o.shift
-	for i := range 2 {
-		low := math.Hypot(l.shiftRange[i]-l.shift+k*o.shift, k*(o.shiftRange[i]-o.shift))
-		l.shiftRange[i] = l.shift + float64(2*i-1)*low
-	}
+	l.addShift(o, k)
 	l.flags |= o.flags
 	l.allergens |= o.allergens
 	for _, n := range o.notes {

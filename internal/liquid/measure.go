@@ -28,11 +28,12 @@ type Reading struct {
 }
 
 // within is the usual half-range of the instruments (common practice), with the
-// unit of their readings.
+// unit that a cook reads and how many of it one of the reading is.
 var within = [numInstruments]struct {
-	half float64
-	unit unit.Symbol
-}{{0.05, unit.PH}, {0.5, unit.PH}, {0.2, unit.Brix}, {0.002, unit.GramPerMl}, {0.005, unit.One}}
+	half  float64
+	unit  unit.Symbol
+	shown float64
+}{{0.05, unit.PH, 1}, {0.5, unit.PH, 1}, {0.2, unit.Brix, 1}, {0.002, unit.GramPerMl, 1}, {0.005, unit.ABV, 100}}
 
 // measure makes the composition agree with a reading, so that all later steps do.
 func (l *Liquid) measure(r Reading) error {
@@ -57,15 +58,15 @@ func (l *Liquid) measure(r Reading) error {
 }
 
 func (r Reading) refuse(low, high float64) error {
-	u := within[r.Instrument].unit
-	return note.Refuse("value", CodeBadReading, note.Num("value", r.Value, u), note.Num("low", low, u), note.Num("high", high, u))
+	u, k := within[r.Instrument].unit, within[r.Instrument].shown
+	return note.Refuse("value", CodeBadReading, note.Num("value", r.Value*k, u), note.Num("low", low*k, u), note.Num("high", high*k, u))
 }
 
 // sayMeasured tells that a reading replaced an estimate, and warns when it lay
 // outside the estimate's range: then the meter or the recipe is wrong.
 func (l *Liquid) sayMeasured(r Reading, estimate unit.Range) {
-	u := within[r.Instrument].unit
-	args := []note.Arg{note.Num("value", r.Value, u), note.Num("low", estimate.Low, u), note.Num("high", estimate.High, u)}
+	u, k := within[r.Instrument].unit, within[r.Instrument].shown
+	args := []note.Arg{note.Num("value", r.Value*k, u), note.Num("low", estimate.Low*k, u), note.Num("high", estimate.High*k, u)}
 	if r.Value < estimate.Low-r.Within || r.Value > estimate.High+r.Within {
 		l.say(note.New(note.Caution, CodeMeasureFar, args...))
 		return
@@ -136,7 +137,7 @@ func (l *Liquid) measureAlcohol(r Reading) error {
 	}
 	a := l.Parts()
 	if a[Ethanol] <= 0 {
-		return r.refuse(0, 0)
+		return note.Refuse("value", CodeNoAlcohol, note.Num("value", r.Value*within[r.Instrument].shown, within[r.Instrument].unit))
 	}
 	return l.calibrate(r, []Constituent{Ethanol}, PropABV)
 }

@@ -12,15 +12,17 @@ type StepKind uint8
 
 // The kinds of step.
 const (
-	StepAdd     StepKind = iota // an ingredient, by Mass or Volume (at 20 °C)
-	StepInfuse                  // solids that give part of what dissolves and are strained out later
-	StepStrain                  // keep To grams, or Share of what is there, or (neither) what infused solids do not hold back
-	StepReduce                  // boil down to To grams, or by Share
-	StepBoil                    // boil or simmer for Time at Rate on Area
-	StepCook                    // cook for Time without weighing: alcohol by the table of retention
-	StepDilute                  // Mass of pure water
-	StepBlend                   // Mass of another liquid
-	StepMeasure                 // a reading that overrides the estimate
+	StepAdd      StepKind = iota // an ingredient, by Mass or Volume (at 20 °C)
+	StepInfuse                   // solids that give part of what dissolves and are strained out later
+	StepStrain                   // keep To grams, or Share of what is there, or (neither) what infused solids do not hold back
+	StepReduce                   // boil down to To grams, or by Share
+	StepBoil                     // boil or simmer for Time at Rate on Area
+	StepCook                     // cook for Time without weighing: alcohol by the table of retention
+	StepDilute                   // Mass of pure water
+	StepBlend                    // Mass of another liquid
+	StepMeasure                  // a reading that overrides the estimate
+	StepPourOff                  // Mass or Share of the liquid, set aside
+	StepPourBack                 // Mass of what was set aside; all for 0
 	numStepKinds
 )
 
@@ -29,10 +31,10 @@ const (
 type Step struct {
 	Kind       StepKind
 	Ingredient Ingredient    // add, infuse
-	Mass       unit.Mass     // add, infuse, dilute, blend: g
+	Mass       unit.Mass     // add, infuse, dilute, blend, pour off, pour back: g
 	Volume     unit.Volume   // add: ml at 20 °C, used when Mass is 0
 	To         unit.Mass     // strain, reduce: g left
-	Share      unit.Fraction // infuse: part of the solubles given off (0: 0.2-0.5-0.9); strain: part kept; reduce: part of the mass boiled away
+	Share      unit.Fraction // infuse: part of the solubles given off (0: 0.2-0.5-0.9); strain: part kept; reduce: part of the mass boiled away; pour off: part set aside
 	Pulp       unit.Fraction // strain: part of fibre and starch held back
 	Hold       unit.Range    // infuse: g of liquid each g of solids holds (zero: 0.5-1-3)
 	Time       unit.Seconds  // boil, cook
@@ -108,6 +110,7 @@ func Run(steps []Step) (*Liquid, error) {
 	if len(l.portions) == 0 || l.Mass() <= 0 {
 		return nil, note.Refuse("steps", CodeEmpty)
 	}
+	l.sayAside()
 	for _, pair := range uncertain(steps) {
 		low, high := before.clone(), before.clone()
 		if low.run(steps[first:], first, pair[0]) == nil && high.run(steps[first:], first, pair[1]) == nil {
@@ -226,6 +229,10 @@ func (l *Liquid) step(s *Step, set setting) error {
 		return l.blend(s.Other, float64(s.Mass))
 	case StepMeasure:
 		return l.measure(s.Reading)
+	case StepPourOff:
+		return l.pourOff(s)
+	case StepPourBack:
+		return l.pourBack(float64(s.Mass))
 	}
 	return note.Refuse("kind", CodeBadStep)
 }

@@ -310,7 +310,14 @@ func TestStepRefusals(t *testing.T) {
 		"unknown instrument":  {[]liquid.Step{add, liquid.Measure(liquid.Reading{Instrument: 9})}, liquid.CodeBadStep, "steps.1.instrument"},
 		"pH of oil":           {[]liquid.Step{liquid.Add(get(t, "olive-oil"), 100), liquid.Measure(liquid.Reading{Value: 5})}, liquid.CodeDryPH, "steps.1.value"},
 		"brix without sugar":  {[]liquid.Step{liquid.Add(get(t, "water"), 100), liquid.Measure(liquid.Reading{Instrument: liquid.Refractometer, Value: 10})}, liquid.CodeNoSugar, "steps.1.value"},
-		"alcohol without any": {[]liquid.Step{add, liquid.Measure(liquid.Reading{Instrument: liquid.Alcoholmeter, Value: 0.1})}, liquid.CodeBadReading, "steps.1.value"},
+		"alcohol without any": {[]liquid.Step{add, liquid.Measure(liquid.Reading{Instrument: liquid.Alcoholmeter, Value: 0.1})}, liquid.CodeNoAlcohol, "steps.1.value"},
+		"alcohol of 120 %":    {[]liquid.Step{liquid.Add(get(t, "white-wine"), 100), liquid.Measure(liquid.Reading{Instrument: liquid.Alcoholmeter, Value: 1.2})}, liquid.CodeBadReading, "steps.1.value"},
+		"set all aside":       {[]liquid.Step{add, liquid.PourOff(100)}, liquid.CodeBadAside, "steps.1.mass"},
+		"set aside a NaN":     {[]liquid.Step{add, liquid.PourOff(unit.Mass(nan))}, liquid.CodeNotFinite, "steps.1.mass"},
+		"set aside nothing":   {[]liquid.Step{add, liquid.PourOffShare(0)}, liquid.CodeBadAside, "steps.1.share"},
+		"nothing aside":       {[]liquid.Step{add, liquid.PourBack(0)}, liquid.CodeNoAside, "steps.1"},
+		"more than is aside":  {[]liquid.Step{add, liquid.PourOff(40), liquid.PourBack(41)}, liquid.CodeBadAside, "steps.2.mass"},
+		"back a negative":     {[]liquid.Step{add, liquid.PourOff(40), liquid.PourBack(-1)}, liquid.CodeBadAside, "steps.2.mass"},
 		"density of mercury":  {[]liquid.Step{add, liquid.Measure(liquid.Reading{Instrument: liquid.Hydrometer, Value: 13.6})}, liquid.CodeBadReading, "steps.1.value"},
 		"too many":            {make([]liquid.Step, 101), liquid.CodeTooMany, "steps"},
 	} {
@@ -338,7 +345,7 @@ func FuzzRun(f *testing.F) {
 			k, a, b := data[0], data[1], data[2]
 			data = data[3:]
 			s := liquid.Step{
-				Kind: liquid.StepKind(k % 10), Ingredient: all[int(a)%len(all)], Mass: unit.Mass(b) * unit.Mass(b), Share: unit.Fraction(b) / 256,
+				Kind: liquid.StepKind(k % 13), Ingredient: all[int(a)%len(all)], Mass: unit.Mass(b) * unit.Mass(b), Share: unit.Fraction(b) / 256,
 				Time: unit.Seconds(b) * 60, Area: float64(a) * 4, Treatment: liquid.Treatment(a % 6), ByTable: b%2 == 0,
 				Reading: liquid.Reading{Instrument: liquid.Instrument(a % 6), Value: value},
 			}

@@ -10,6 +10,7 @@ package screen
 
 import (
 	"context"
+	"errors"
 	"strconv"
 	"strings"
 
@@ -154,7 +155,11 @@ func (a *App) visit(place string) {
 func (a *App) Store(ctx context.Context, store *book.Book, problem string) {
 	if problem != "" {
 		a.notice(a.text(problem))
-		a.page.Text("kept-state", a.text("kept.none"))
+		state := problem // why nothing is kept now; or that it never is here
+		if problem == "storage.none" {
+			state = "kept.none"
+		}
+		a.page.Text("kept-state", a.text(state))
 		a.book.brief = true
 	}
 	a.book.store = store
@@ -179,6 +184,9 @@ func (a *App) Kept(promised bool) {
 // Changed tells that another window has changed the book.
 func (a *App) Changed(ctx context.Context) {
 	if a.book.store != nil {
+		if err := errors.Join(a.shelf.refresh(ctx), a.learned.begin(ctx)); err != nil {
+			a.book.failed(err)
+		}
 		a.book.refresh(ctx)
 		a.kept.refresh(ctx)
 	}

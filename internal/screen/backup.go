@@ -20,21 +20,22 @@ const changesUnsaved = 10
 // save: each makes a revision, so the sum of the newest revisions tells how many
 // came since that sum was noted.
 type backup struct {
-	app     *App
-	setting book.Setting
-	at      int64 // of the last backup, Unix time in ms; 0 for none
-	base    int   // the sum of revisions that holds no news
-	quiet   int   // how many changes there were when the reminder was put off
-	sum     int   // of revisions now
-	loaded  bool
+	app    *App
+	at     int64 // of the last backup, Unix time in ms; 0 for none
+	base   int   // the sum of revisions that holds no news
+	quiet  int   // how many changes there were when the reminder was put off
+	sum    int   // of revisions now
+	loaded bool
+	keeper *keeper
 }
 
 func newBackup(a *App) *backup {
 	b := &backup{app: a}
+	b.keeper = &keeper{app: a, key: backupKey, body: b.encode}
 	a.does["backup-later"] = func(int) {
 		b.quiet = b.changes()
 		b.show()
-		a.book.later(b.keep)
+		b.keeper.changed()
 	}
 	return b
 }
@@ -62,22 +63,18 @@ func (b *backup) take(set book.Setting) {
 	f := v.Fields()
 	at, base, quiet := f.Int("at", 0, book.MaxUnixMs), f.Int("base", -most, most), f.Int("quiet", 0, most)
 	if f.Err() == nil {
-		b.setting, b.at, b.base, b.quiet = set, at, int(base), int(quiet)
+		b.keeper.stored, b.at, b.base, b.quiet = set, at, int(base), int(quiet)
 	}
 }
 
-func (b *backup) keep(ctx context.Context) error {
+func (b *backup) encode() ([]byte, error) {
 	w := wire.NewWriter()
 	w.BeginObject()
 	w.Name("at").Int(b.at)
 	w.Name("base").Int(int64(b.base))
 	w.Name("quiet").Int(int64(b.quiet))
 	w.EndObject()
-	body, err := w.Bytes()
-	if err != nil {
-		return err
-	}
-	return b.app.putSetting(ctx, &b.setting, backupKey, body)
+	return w.Bytes()
 }
 
 // count takes the heads of the book as they stand.
@@ -97,8 +94,10 @@ func (b *backup) shift(ctx context.Context, by int) {
 		return
 	}
 	b.base += by
-	if err := b.keep(ctx); err != nil {
+	b.keeper.dirty = true
+	if err := b.keeper.flush(ctx); err != nil {
 		b.base -= by
+		b.keeper.dirty = false
 	}
 	b.show()
 }
@@ -107,7 +106,7 @@ func (b *backup) shift(ctx context.Context, by int) {
 func (b *backup) done() {
 	b.at, b.base, b.quiet = b.app.env.Now(), b.sum, 0
 	b.show()
-	b.app.book.later(b.keep)
+	b.keeper.changed()
 }
 
 // show says when the last backup was and how much has changed since, and asks

@@ -152,7 +152,11 @@ func (v *bookView) save() {
 				v.pass("state.unsaved") // it panicked
 			}
 		}()
-		head, err := v.store.Save(ctx, d)
+		var head book.Head
+		err := v.carryOver(ctx, &d, f)
+		if err == nil {
+			head, err = v.store.Save(ctx, d)
+		}
 		if v.held != held { // the pan holds something else by now
 			var conflict *book.Conflict
 			if err != nil && !errors.As(err, &conflict) {
@@ -162,6 +166,30 @@ func (v *bookView) save() {
 		}
 		return v.stored(ctx, head, err, fields)
 	})
+}
+
+// carryOver adds what a newer program wrote into the revision that was changed
+// and the pan does not know of. A revision that is gone, or cannot be read here,
+// gives nothing to carry over: Save keeps it from being written over.
+func (v *bookView) carryOver(ctx context.Context, d *book.Draft, f formula.Formula) error {
+	if d.Base == 0 {
+		return nil
+	}
+	before, err := v.store.Version(ctx, d.ID, d.Base)
+	if errors.Is(err, book.ErrMissing) || errors.Is(err, book.ErrDamaged) || errors.Is(err, book.ErrNewer) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	d.Rest = before.Rest
+	old, err := formula.Decode(before.Body)
+	if err != nil || len(old.Extra) == 0 {
+		return nil
+	}
+	f.Extra = old.Extra
+	d.Body, err = f.Encode()
+	return err
 }
 
 // pass shows a state once; the next change of the pan shows the usual one.

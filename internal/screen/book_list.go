@@ -46,9 +46,48 @@ func Checks() book.Checks {
 	}
 }
 
+// strangeFacet marks a formula with an agent that the catalogue does not know:
+// nothing can be said of what it suits.
+const strangeFacet = "strange"
+
+// withDiets adds the diets that every agent of an entry suits. They are worked
+// out anew each time and not stored, so that an entry saved long ago follows
+// what the catalogue says today. Of the liquid they say nothing.
+func withDiets(heads []book.Head) {
+	suits := map[string][]string{} // by facet of an agent
+	for i := range heads {
+		h := &heads[i]
+		fit, some := agent.Diets(), false
+		for _, facet := range h.Facets {
+			id, ok := strings.CutPrefix(facet, "agent.")
+			if !ok && facet != strangeFacet {
+				continue
+			}
+			list, seen := suits[facet]
+			if !seen {
+				for _, d := range agent.Diets() {
+					if agent.Suits(agent.ID(id), d) {
+						list = append(list, d)
+					}
+				}
+				suits[facet] = list
+			}
+			some = true
+			fit = slices.DeleteFunc(fit, func(d string) bool { return !slices.Contains(list, d) })
+		}
+		if !some {
+			continue
+		}
+		h.Facets = slices.Clip(h.Facets)
+		for _, d := range fit {
+			h.Facets = append(h.Facets, "diet."+d)
+		}
+	}
+}
+
 // readingOf is what search and filters know of a formula.
 func readingOf(f formula.Formula) book.Reading {
-	words := []string{f.Notes}
+	words := []string{f.Dish, f.Station, f.Notes}
 	var facets []string
 	for _, p := range f.Parts {
 		words = append(words, p.Name)
@@ -57,6 +96,8 @@ func readingOf(f formula.Formula) book.Reading {
 		words = append(words, d.Name)
 		if slices.Contains(agent.IDs(), agent.ID(d.Agent)) {
 			facets = append(facets, "agent."+d.Agent)
+		} else {
+			facets = append(facets, strangeFacet)
 		}
 	}
 	if t := cmp.Or(f.Texture, f.Lab["lab-swap-texture"]); t != "" {
@@ -67,15 +108,9 @@ func readingOf(f formula.Formula) book.Reading {
 
 // begin reads shelf and list once the store is open.
 func (v *bookView) begin(ctx context.Context) {
-	set, err := v.store.Setting(ctx, shelfKey)
-	switch {
-	case err == nil:
-		v.app.shelf.stored(set)
-	case !errors.Is(err, book.ErrMissing):
-		v.failed(err)
-	}
+	err := v.app.shelf.refresh(ctx)
 	v.app.shelf.loaded = true
-	if err := errors.Join(v.app.learned.begin(ctx), v.app.backup.begin(ctx)); err != nil {
+	if err = errors.Join(err, v.app.learned.begin(ctx), v.app.backup.begin(ctx)); err != nil {
 		v.failed(err)
 	}
 	v.refresh(ctx)
@@ -89,19 +124,32 @@ func (v *bookView) refresh(ctx context.Context) {
 
 // reload reads the list anew.
 func (v *bookView) reload(ctx context.Context) error {
+	held := v.held
 	l, err := v.store.List(ctx)
 	if err != nil {
 		return err
 	}
+	had := v.size > 0
+	withDiets(l.Heads)
 	v.index, v.size = book.NewIndex(l.Heads), 0
+	there := false
 	for _, h := range l.Heads {
 		if h.Binned == 0 {
 			v.size++
 		}
+		there = there || h.ID == v.open.id
 		if v.open.saved == 0 && h.ID == v.open.id && h.Rev == v.open.rev {
 			v.open.saved = h.Saved
 			v.showState()
 		}
+	}
+	known := v.open.id != "" && v.held == held && !v.brief
+	if len(l.Heads)+len(l.Damaged) == 0 && (had || known) {
+		// What a person deletes goes through the bin: this was the browser.
+		v.app.notice(v.app.text("storage.gone"))
+	}
+	if known && !there && len(l.Damaged) == 0 {
+		v.settled(entryRef{}, nil) // it is in no book any more
 	}
 	if n := len(l.Damaged); n > 0 {
 		v.app.notice(v.app.text("storage.damaged", counted("count", n)))
@@ -129,7 +177,7 @@ func (v *bookView) showList() {
 		page.Text(view.Row("entry", i, "what"), v.what(h))
 		page.Show(view.Row("entry", i, "rename-ask"), false)
 	}
-	page.Show("book-empty", v.size == 0)
+	page.Show("book-empty", v.index.Len() == 0) // what was deleted can still be taken back
 	count := ""
 	if v.size > 0 {
 		count = v.app.text("book.count", counted("count", found), counted("all", v.size))

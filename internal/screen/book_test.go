@@ -9,6 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tremblant/internal/book"
+	"tremblant/internal/formula"
+	"tremblant/internal/wire"
 )
 
 func TestSavedOnlyWhenStored(t *testing.T) {
@@ -99,6 +101,104 @@ func TestConflictKeepsBoth(t *testing.T) {
 	assert.Equal(t, 1, strings.Count(marked, "kept from a conflict"), marked)
 }
 
+// The browser may clear its data, while the page is open or between two visits.
+func TestBookThatTheBrowserCleared(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.press("save")
+	draft := k.app.Draft()
+
+	later := returning(t, book.NewMemory(), draft)
+	assert.Contains(t, later.paper.texts["storage-problem"], "has cleared")
+	assert.Equal(t, "Not saved yet", later.saveState(), "whatever the draft remembers")
+	assert.Equal(t, "Quince gel", later.paper.values["name"])
+	later.press("save")
+	assert.Equal(t, "Saved 2026-05-04", later.saveState())
+	assert.Equal(t, []string{"Quince gel"}, later.names())
+
+	brief := opening(t, book.NewMemory(), draft)
+	brief.app.Store(t.Context(), book.New(brief.store, Checks()), "storage.newer")
+	brief.show()
+	assert.Contains(t, brief.paper.texts["storage-problem"], "newer version", "that the book cannot be read is no loss of it")
+
+	k.app.book.store = book.New(book.NewMemory(), Checks())
+	k.app.Changed(t.Context())
+	k.show()
+	assert.Contains(t, k.paper.texts["storage-problem"], "has cleared")
+	assert.Equal(t, "Not saved yet", k.saveState())
+	assert.Empty(t, k.names())
+}
+
+// To empty the bin is no loss to tell of.
+func TestPurgeIsNoLoss(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.press("save")
+	other := returning(t, k.store.Connect(), "")
+	k.press("delete", 1)
+	other.app.Changed(t.Context())
+	k.press("purge")
+	k.press("purge-yes")
+	other.app.Changed(t.Context())
+	other.show()
+	for _, each := range []*kitchen{k, other} {
+		assert.NotContains(t, each.paper.texts["storage-problem"], "has cleared")
+	}
+}
+
+// A newer program may have added members to the entry and to the formula in it.
+// An edit here hands them on, also after the page was loaded anew in between,
+// and in the copy that a conflict keeps.
+func TestMembersOfANewerProgramSurviveAnEdit(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.press("save")
+	e, err := k.app.book.store.Open(t.Context(), k.app.book.open.id)
+	require.NoError(t, err)
+	d := book.DraftOf(e)
+	d.Saved = k.time
+	d.Body = []byte(strings.Replace(string(e.Body), `{"form":1,`, `{"form":1,"of-tomorrow":{"glow":[1,2]},`, 1))
+	d.Rest = []wire.Member{{Name: "owner", Value: read(t, `"night shift"`)}}
+	_, err = k.app.book.store.Save(t.Context(), d)
+	require.NoError(t, err)
+	k.app.Changed(t.Context())
+	k.show()
+	k.press("open", 1)
+
+	other := returning(t, k.store.Connect(), k.app.Draft())
+	other.ids = 1000
+	other.typing("dose-1-amount", "3")
+	other.press("save")
+	assert.Equal(t, "Saved 2026-05-04", other.saveState())
+	k.typing("dose-1-amount", "4")
+	k.press("save")
+	assert.Equal(t, "Another window had changed it: both are in the book", k.saveState())
+
+	file, bad, err := k.app.book.store.Export(t.Context())
+	require.NoError(t, err)
+	require.Empty(t, bad)
+	kept := 0
+	for _, e := range file.Revisions {
+		f, err := formula.Decode(e.Body)
+		require.NoError(t, err)
+		if e.Rev == 1 && e.Conflict == "" {
+			continue // it was saved before the newer program came
+		}
+		kept++
+		assert.Contains(t, string(e.Body), `"of-tomorrow":{"glow":[1,2]}`, "revision %d of %s: %v", e.Rev, e.ID, f.Doses)
+		require.Len(t, e.Rest, 1)
+		assert.Equal(t, "owner", e.Rest[0].Name)
+	}
+	assert.Equal(t, 3, kept, "the newer program's, the edit of it, the edit that came second")
+}
+
+func read(t *testing.T, json string) wire.Value {
+	t.Helper()
+	v, err := wire.Read(json, wire.Limits{})
+	require.NoError(t, err)
+	return v
+}
+
 func TestAnotherWindowShowsInTheList(t *testing.T) {
 	k := someone(t)
 	other := returning(t, k.store.Connect(), "")
@@ -174,7 +274,7 @@ func TestDeleteWithUndo(t *testing.T) {
 	k.press("save")
 	k.press("delete", 1)
 	assert.Empty(t, k.names())
-	assert.True(t, k.shown("book-empty"))
+	assert.False(t, k.shown("book-empty"), "something was saved, and can be taken back")
 	assert.Equal(t, "Quince gel is deleted.", k.paper.texts["undo-what"])
 	assert.Equal(t, "Not saved yet", k.saveState(), "what is in the pan is in no book")
 	assert.Equal(t, "Quince gel", k.paper.values["name"], "but it stays in the pan")

@@ -82,6 +82,8 @@ func (a *App) traits(e *book.Entry) []trait {
 	more("loss.sieve", a.loss(f.Make.Losses.Sieve))
 	more("loss.bottle", a.loss(f.Make.Losses.Bottle))
 	more("differ.tags", strings.Join(e.Tags, ", "))
+	more("more.dish", f.Dish)
+	more("more.station", f.Station)
 	more("more.notes", f.Notes)
 	more("paste.unread", strings.Join(f.Unread, "; "))
 	more("differ.lab", labWords(f.Lab))

@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"strings"
@@ -10,7 +11,7 @@ import (
 	"tremblant/internal/view"
 )
 
-// chip is one choice among the filters: an agent, a texture or a tag.
+// chip is one choice among the filters: an agent, a texture, a diet or a tag.
 type chip struct {
 	facet, tag string
 	text       string
@@ -19,10 +20,18 @@ type chip struct {
 
 func (c chip) same(d chip) bool { return c.facet == d.facet && book.Fold(c.tag) == book.Fold(d.tag) }
 
+// diet is 1 for a diet, 0 for anything else.
+func (c chip) diet() int {
+	if strings.HasPrefix(c.facet, "diet.") {
+		return 1
+	}
+	return 0
+}
+
 // finder is what narrows the list of the book, beside the words.
 type finder struct {
 	app    *App
-	all    []chip // most frequent first
+	all    []chip // diets first, then the most frequent
 	shown  []chip // by row
 	chosen []chip
 	binned []book.Head // those in the bin, by row
@@ -60,7 +69,9 @@ func (f *finder) read(heads []book.Head, index *book.Index) {
 		}
 	}
 	f.readTags(heads)
-	slices.SortStableFunc(f.all, func(a, b chip) int { return b.count - a.count })
+	slices.SortStableFunc(f.all, func(a, b chip) int {
+		return cmp.Or(cmp.Compare(b.diet(), a.diet()), b.count-a.count)
+	})
 	f.chosen = slices.DeleteFunc(f.chosen, func(c chip) bool { return !slices.ContainsFunc(f.all, c.same) })
 	f.showBin(index)
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"runtime"
 	"slices"
+	"strconv"
+	"strings"
 	"testing"
 	"time"
 
@@ -40,7 +42,8 @@ func TestFilters(t *testing.T) {
 	k.saveAs("Two", "cold", "agar", "lab-swap-texture", "fluid-gel")
 	k.saveAs("Three", "été", "gelatin")
 	assert.True(t, k.shown("chips"))
-	assert.ElementsMatch(t, []string{"agar", "gelatin", "fluid gel", "cold", "été"}, k.column("chip", "text"), "tags are the same in any writing")
+	diets := []string{"agents without pork", "vegan agents", "vegetarian agents"}
+	assert.ElementsMatch(t, append(diets, "agar", "gelatin", "fluid gel", "cold", "été"), k.column("chip", "text"), "tags are the same in any writing")
 
 	k.tick("agar")
 	assert.Equal(t, []string{"Two", "One"}, k.names())
@@ -91,6 +94,10 @@ func TestBin(t *testing.T) {
 	assert.False(t, again.shown("bin"))
 }
 
+// manyTags are few enough that, of the fewest formulas tested, more carry each
+// than the page lists, and more than the page has chips for.
+const manyTags = 30
+
 // many is a book of n formulas, stored and read back as the page does it.
 func many(t testing.TB, n int) *kitchen {
 	t.Helper()
@@ -102,7 +109,7 @@ func many(t testing.TB, n int) *kitchen {
 	for i := range n {
 		one := e
 		one.ID, one.Name = fmt.Sprintf("many-%05d", i), fmt.Sprintf("Formula %05d", i)
-		one.Tags = []string{fmt.Sprintf("tag %d", i%40)}
+		one.Tags = []string{fmt.Sprintf("tag %d", i%manyTags)}
 		one.Saved += int64(i)
 		f.Revisions = append(f.Revisions, one)
 	}
@@ -129,9 +136,11 @@ func TestTenThousandFormulas(t *testing.T) {
 	assert.Equal(t, []string{last}, k.names())
 	assert.Less(t, time.Since(start), time.Second, "a keystroke; the benchmark has the figure")
 	k.typing("find", "")
-	k.tick("tag 39")
+	tagged := (n + manyTags - 1) / manyTags
+	require.Greater(t, tagged, listed, "fewer would show nothing of a list that is cut short")
+	k.tick("tag 0")
 	assert.Equal(t, listed, k.paper.rows["entry"])
-	assert.Equal(t, fmt.Sprintf("%d of %d formulas", n/40, n+1), k.paper.texts["book-count"])
+	assert.Equal(t, fmt.Sprintf("%d of %d formulas", tagged, n+1), k.paper.texts["book-count"])
 }
 
 func BenchmarkSearchKeystroke(b *testing.B) {
@@ -140,4 +149,58 @@ func BenchmarkSearchKeystroke(b *testing.B) {
 		k.app.Input("find", fmt.Sprintf("formula %d", i%100))
 		k.app.Patch()
 	}
+}
+
+// A diet is offered only for what every agent of a formula suits by its record.
+func TestFilterByDiet(t *testing.T) {
+	k := someone(t)
+	for name, agents := range map[string][]string{
+		"plants":        {"agar", "xanthan"},
+		"with egg":      {"agar", "egg white"},
+		"with gelatin":  {"gelatin", "agar"},
+		"with a secret": {"agar", "grandmother's powder"},
+		"no agent":      {""},
+	} {
+		k.press("new")
+		k.press("add-dose")
+		k.typing("name", name, "part-1-name", "juice", "part-1-amount", "200", "batch-liquid", "200")
+		for i, a := range agents {
+			if a != "" {
+				k.typing("dose-"+strconv.Itoa(i+1)+"-name", a, "dose-"+strconv.Itoa(i+1)+"-amount", "1")
+			}
+		}
+		k.time++
+		k.press("save")
+	}
+	for diet, want := range map[string][]string{
+		"vegan agents":        {"plants"},
+		"vegetarian agents":   {"plants", "with egg"},
+		"agents without pork": {"plants", "with egg"},
+	} {
+		k.tick(diet)
+		assert.ElementsMatch(t, want, k.names(), diet)
+		k.press("chips-off")
+	}
+	k.tick("vegan agents")
+	k.tick("xanthan gum")
+	assert.Equal(t, []string{"plants"}, k.names(), "together with an agent")
+}
+
+func TestDishAndStation(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.typing("dish", "quail, cold", "station", "Larder")
+	k.press("save")
+	k.typing("station", "pastry")
+	k.press("save")
+	again := returning(t, k.store.Connect(), "")
+	again.typing("find", "quail pastry")
+	assert.Equal(t, []string{"Quince gel"}, again.names())
+	again.press("open", 1)
+	assert.Equal(t, "quail, cold", again.paper.values["dish"])
+	assert.Equal(t, "pastry", again.paper.values["station"])
+	again.press("kept-pan")
+	assert.Contains(t, again.paper.texts["version-1-what"], "Larder → pastry")
+	again.typing("dish", strings.Repeat("x", 121))
+	assert.NotEmpty(t, again.paper.says["dish"])
 }

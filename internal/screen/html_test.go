@@ -100,7 +100,7 @@ func TestProgramAndPageNameTheSamePlaces(t *testing.T) {
 		name = numberless(name)
 		_, isID := m.ids[name]
 		found := map[string]bool{
-			"figure": m.figures[name], "text": isID, "show": isID, "state": isID, "say": m.fields[name],
+			"figure": m.figures[name], "text": isID, "show": isID, "state": isID, "set": isID, "say": m.fields[name],
 			"invalid": m.inputs[name], "value": m.inputs[name], "rows": m.lists[name], "choices": m.inputs[name] || isID, "focus": m.inputs[name],
 		}[op]
 		assert.True(t, found, "the page has no place for %s %s", op, name)

@@ -19,6 +19,10 @@ type keptView struct {
 	trials []book.Trial // newest first
 	typed  map[string]string
 	cups   []cup
+	photo  book.Photo  // zero for none
+	edited *book.Trial // what the form changes; nil for a new trial
+
+	photoFor string // the entry that a picture is being made for
 }
 
 func newKeptView(a *App) *keptView {
@@ -34,7 +38,10 @@ func newKeptView(a *App) *keptView {
 	a.does["version-back"] = k.goBack
 	a.does["version-branch"] = k.branch
 	a.does["trial-save"] = func(int) { k.saveTrial() }
+	a.does["trial-edit"] = k.editTrial
+	a.does["trial-cancel"] = func(int) { k.clearTrial() }
 	a.does["trial-drop"] = k.dropTrial
+	a.does["photo-drop"] = func(int) { k.dropPhoto() }
 	a.does["ladder-save"] = func(int) { k.saveLadder() }
 	a.does["ladder-use"] = k.useCup
 	return k
@@ -59,6 +66,9 @@ func (k *keptView) input(name, value string) {
 func (k *keptView) open(id string) {
 	if id == "" {
 		return
+	}
+	if k.edited != nil {
+		k.clearTrial()
 	}
 	k.id, k.revs, k.trials = id, nil, nil
 	k.typed = map[string]string{"ladder-agent": "0", "ladder-cups": usualCups, "ladder-cup": usualCup}
@@ -95,10 +105,14 @@ func (k *keptView) load(ctx context.Context) error {
 	if len(revs) == 0 {
 		return book.ErrMissing
 	}
+	dark, err := k.readPhoto(ctx)
+	if err != nil {
+		return err
+	}
 	slices.SortStableFunc(trials, func(a, b book.Trial) int { return cmp.Compare(b.Made, a.Made) })
 	k.revs, k.trials = revs, trials
 	k.show()
-	if n := len(bad) + len(worse); n > 0 {
+	if n := len(bad) + len(worse) + dark; n > 0 {
 		k.app.notice(k.app.text("storage.damaged", counted("count", n)))
 	}
 	return nil
@@ -131,6 +145,7 @@ func (k *keptView) show() {
 	page.Show("book-list", false)
 	page.Show("kept", true)
 	page.Text("kept-name", k.revs[0].Name)
+	k.showPhoto()
 	k.showVersions()
 	k.showCompared()
 	k.showTrials()

@@ -142,6 +142,8 @@ func (p *paper) op(op, name string, rest []string) {
 		p.choices[name] = rest
 	case "focus":
 		p.focus = name
+	case "set":
+		p.texts[name+" "+rest[0]] = p.sentence(rest[1])
 	default:
 		p.t.Errorf("op %q is not known", op)
 	}

@@ -3,9 +3,7 @@ package screen
 import (
 	"cmp"
 	"context"
-	"errors"
 	"slices"
-	"strings"
 
 	"tremblant/internal/book"
 	"tremblant/internal/formula"
@@ -23,11 +21,11 @@ const maxOff = 200 // agents in it
 // factors out; here stands which trials it is told of, and the switch for each
 // agent that takes its factor away.
 type learned struct {
-	app     *App
-	judged  []judgedBatch // newest first
-	off     []string      // ids of agents
-	setting book.Setting
-	agents  []string // by row on the shelf
+	app    *App
+	judged []judgedBatch // newest first
+	off    []string      // ids of agents
+	agents []string      // by row on the shelf
+	keeper *keeper
 }
 
 // judgedBatch is a trial whose firmness was judged, with the agents in it.
@@ -37,7 +35,11 @@ type judgedBatch struct {
 	agents []string
 }
 
-func newLearned(a *App) *learned { return &learned{app: a} }
+func newLearned(a *App) *learned {
+	l := &learned{app: a}
+	l.keeper = &keeper{app: a, key: learnedKey, body: l.encode}
+	return l
+}
 
 // madeOf reads what was made for a trial.
 func madeOf(batch []byte) (formula.Made, bool) {
@@ -54,13 +56,13 @@ func madeOf(batch []byte) (formula.Made, bool) {
 
 // begin reads trials and switches.
 func (l *learned) begin(ctx context.Context) error {
-	set, err := l.app.book.store.Setting(ctx, learnedKey)
-	switch {
-	case err == nil:
-		l.setting = set
-		l.off = decodeOff(set.Body)
-	case !errors.Is(err, book.ErrMissing):
+	set, news, err := l.keeper.refresh(ctx)
+	if err != nil {
 		return err
+	}
+	if news {
+		l.keeper.stored = set
+		l.off = decodeOff(set.Body)
 	}
 	return l.read(ctx)
 }
@@ -143,17 +145,15 @@ func (l *learned) use(name, value string) {
 		l.off = append(l.off, a)
 	}
 	l.app.tellLab()
+	l.keeper.changed()
+}
+
+func (l *learned) encode() ([]byte, error) {
 	w := wire.NewWriter()
 	w.BeginObject()
 	w.Name("off").Texts(l.off)
 	w.EndObject()
-	body, err := w.Bytes()
-	if err != nil {
-		return
-	}
-	l.app.book.later(func(ctx context.Context) error {
-		return l.app.putSetting(ctx, &l.setting, learnedKey, body)
-	})
+	return w.Bytes()
 }
 
 // tried are the trials that the lab is told of: those of the pan's agents that
@@ -169,26 +169,4 @@ func (l *learned) tried(f formula.Formula) (list []formula.Tried) {
 		}
 	}
 	return list
-}
-
-// putSetting writes a setting over whatever another window wrote meanwhile.
-func (a *App) putSetting(ctx context.Context, s *book.Setting, key string, body []byte) error {
-	next := *s
-	next.Key, next.Saved, next.Body = key, a.env.Now(), body
-	kept, err := a.book.store.PutSetting(ctx, next)
-	if errors.Is(err, book.ErrConflict) {
-		there, readErr := a.book.store.Setting(ctx, key)
-		if readErr != nil && !errors.Is(readErr, book.ErrMissing) {
-			return readErr
-		}
-		next.Rev = there.Rev
-		kept, err = a.book.store.PutSetting(ctx, next)
-	}
-	if err == nil {
-		*s = kept
-		if !strings.HasPrefix(key, book.DevicePrefix) {
-			a.env.AskToKeep()
-		}
-	}
-	return err
 }

@@ -26,7 +26,7 @@ type pan struct {
 // saidFields are the inputs that have a place for a sentence of their own;
 // rows have one for each row.
 var saidFields = []string{
-	"name", "tags", "notes", "batch-liquid", "portions", "portion-size", "spare", "left-of", "left-amount",
+	"name", "tags", "dish", "station", "notes", "batch-liquid", "portions", "portion-size", "spare", "left-of", "left-amount",
 	"liquid-density", "ask-sheet-mass", "loss-boil", "loss-boil-rate", "loss-blender", "loss-sieve", "loss-bottle", "",
 }
 
@@ -38,7 +38,7 @@ var usualFields = []struct{ name, value string }{
 
 // plainFields are the inputs outside rows, as a formula fills them.
 var plainFields = []string{
-	"name", "tags", "notes", "lines", "liquid-density", "make", "batch-liquid", "batch-liquid-unit", "portions", "portion-size", "portion-size-unit",
+	"name", "tags", "dish", "station", "notes", "lines", "liquid-density", "make", "batch-liquid", "batch-liquid-unit", "portions", "portion-size", "portion-size-unit",
 	"spare", "left-amount", "left-amount-unit", "loss-boil", "loss-boil-unit", "loss-boil-rate", "loss-blender", "loss-blender-unit",
 	"loss-sieve", "loss-sieve-unit", "loss-bottle", "loss-bottle-unit",
 }

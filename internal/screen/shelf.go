@@ -21,15 +21,13 @@ const shelfKey = "shelf"
 
 // shelf is what this kitchen owns. It is kept as soon as it is typed and right.
 type shelf struct {
-	app     *App
-	own     formula.Shelf
-	scales  []weigh.Scale
-	rows    []scaleRow   // as typed
-	agents  []ownedRow   // as typed
-	setting book.Setting // as it stands in the book
-	loaded  bool         // the book was read: from now on changes are kept
-	writing bool         // a write is on its way
-	dirty   bool         // something was changed since it began
+	app    *App
+	own    formula.Shelf
+	scales []weigh.Scale
+	rows   []scaleRow // as typed
+	agents []ownedRow // as typed
+	keeper *keeper
+	loaded bool // the book was read: from now on changes are kept
 }
 
 // scaleRow is one scale as typed.
@@ -40,6 +38,7 @@ var shelfFields = map[string]bool{"sheet-mass": true, "sheet-grade": true, "powd
 
 func newShelf(a *App) *shelf {
 	s := &shelf{app: a}
+	s.keeper = &keeper{app: a, key: shelfKey, join: s.join, body: func() ([]byte, error) { return s.own.Encode() }}
 	a.does["add-scale"] = func(int) { s.addScale() }
 	a.does["drop-scale"] = s.dropScale
 	a.does["add-own"] = func(int) { s.addOwned() }
@@ -200,48 +199,67 @@ func (s *shelf) readScales() {
 
 // stored takes the shelf as it stands in the book.
 func (s *shelf) stored(set book.Setting) {
-	v, err := wire.Read(set.Body, wire.Limits{})
+	own, err := readShelf(set.Body)
 	if err != nil {
 		return
 	}
-	own, err := formula.DecodeShelf(v)
-	if err != nil {
-		return
-	}
-	s.setting = set
+	s.keeper.stored = set
 	s.fill(own)
 	s.app.pan.answer()
 }
 
-// keep writes the shelf into the book: one write at a time, and once more when
-// it was changed meanwhile.
-func (s *shelf) keep() {
-	if !s.loaded {
-		return
+func readShelf(body []byte) (formula.Shelf, error) {
+	v, err := wire.Read(body, wire.Limits{})
+	if err != nil {
+		return formula.Shelf{}, err
 	}
-	s.dirty = true
-	if s.writing {
-		return
-	}
-	s.writing = true
-	s.app.book.later(func(ctx context.Context) error {
-		defer func() { s.writing = false }()
-		for s.dirty {
-			s.dirty = false
-			if err := s.write(ctx); err != nil {
-				return err
-			}
-		}
-		return nil
-	})
+	return formula.DecodeShelf(v)
 }
 
-// write writes the shelf once. Two windows may change it: the later one wins
-// for the whole shelf, after reading the other's revision.
-func (s *shelf) write(ctx context.Context) error {
-	body, err := s.own.Encode()
-	if err != nil {
-		return err
+// keep writes the shelf into the book.
+func (s *shelf) keep() {
+	if s.loaded {
+		s.keeper.changed()
 	}
-	return s.app.putSetting(ctx, &s.setting, shelfKey, body)
+}
+
+// join takes what another window has changed of the shelf. What both have
+// changed stays as it is here.
+func (s *shelf) join(base, theirs []byte) {
+	was, errWas := readShelf(base)
+	now, errNow := readShelf(theirs)
+	if errNow != nil {
+		return
+	}
+	if errWas != nil {
+		was = formula.UsualShelf()
+	}
+	own := s.own
+	if slices.Equal(own.Scales, was.Scales) {
+		own.Scales = now.Scales
+	}
+	if slices.Equal(own.Agents, was.Agents) {
+		own.Agents = now.Agents
+	}
+	if own.SheetMass == was.SheetMass {
+		own.SheetMass = now.SheetMass
+	}
+	if own.SheetGrade == was.SheetGrade {
+		own.SheetGrade = now.SheetGrade
+	}
+	if own.PowderBloom == was.PowderBloom {
+		own.PowderBloom = now.PowderBloom
+	}
+	own.Extra = now.Extra
+	s.fill(own)
+	s.app.pan.answer()
+}
+
+// refresh shows what another window has made of the shelf.
+func (s *shelf) refresh(ctx context.Context) error {
+	set, news, err := s.keeper.refresh(ctx)
+	if news {
+		s.stored(set)
+	}
+	return err
 }

@@ -71,6 +71,11 @@ func (t *transfer) offer(name, kind string, text []byte, whole bool, bad int) {
 // export writes the whole book.
 func (t *transfer) export() {
 	t.app.book.later(func(ctx context.Context) error {
+		// What was typed last may still be on its way into the store. When there
+		// is no room for it, a backup of the rest is needed all the more.
+		if err := errors.Join(t.app.shelf.keeper.flush(ctx), t.app.learned.keeper.flush(ctx)); err != nil {
+			t.app.book.failed(err)
+		}
 		f, bad, err := t.app.book.store.Export(ctx)
 		if err != nil {
 			return err
@@ -244,6 +249,9 @@ func (t *transfer) itemWhat(it *book.Item) string {
 	what := t.app.text(key, note.Typed("mine", strconv.Itoa(it.BookRev)), note.Typed("theirs", strconv.Itoa(it.FileRev)))
 	if it.Trials > 0 {
 		what += " · " + t.app.text("import.trials", counted("count", it.Trials))
+	}
+	if it.Photo {
+		what += " · " + t.app.text("import.photo")
 	}
 	return what
 }

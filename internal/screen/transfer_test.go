@@ -2,6 +2,8 @@ package screen
 
 import (
 	"encoding/csv"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -258,4 +260,31 @@ func TestStoreFailsAtExportAndImport(t *testing.T) {
 	fresh.store.Fail = nil
 	fresh.press("import-apply")
 	assert.Equal(t, []string{"Quince gel"}, fresh.names())
+}
+
+// Backups of every form that was ever released are read for ever. One of the
+// form that is written today comes out byte for byte.
+func TestBackupsOfEveryReleasedForm(t *testing.T) {
+	samples, err := filepath.Glob("testdata/backup/form*.json")
+	require.NoError(t, err)
+	require.NotEmpty(t, samples)
+	for _, name := range samples {
+		text, err := os.ReadFile(name)
+		require.NoError(t, err)
+		k := someone(t)
+		k.take(name, string(text))
+		require.True(t, k.shown("import-apply"), k.paper.says["import-file"])
+		k.press("import-apply")
+		assert.Equal(t, []string{"Quince gel"}, k.names())
+		k.press("kept", 1)
+		assert.Equal(t, 3, k.paper.rows["version"])
+		assert.Equal(t, []string{"too soft"}, k.column("trial", "what"))
+		assert.Equal(t, dot, k.pictured())
+		assert.Equal(t, "2.1", k.paper.values["sheet-mass"])
+		k.press("version-open", 1)
+		assert.InEpsilon(t, 700*3/200.0, k.figure("dose-1-mass"), 1e-9)
+		if filepath.Base(name) == "form1.json" {
+			assert.Equal(t, string(text), k.exported())
+		}
+	}
 }

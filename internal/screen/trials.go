@@ -78,15 +78,59 @@ func (k *keptView) saveTrial() {
 	}
 	o, fine := k.outcome()
 	made, aim, rev, known := k.subject()
-	if !fine || !known {
+	if !fine {
 		return
 	}
-	k.keepTrials([]book.Trial{k.trialOf(made, aim, rev, o)}, func() {
-		for _, name := range trialInputs() {
-			delete(k.typed, name)
-			k.app.page.Value(name, "")
+	if k.edited != nil {
+		t := *k.edited
+		t.Outcome, t.Saved = o, k.app.env.Now()
+		k.keepTrials([]book.Trial{t}, k.clearTrial)
+	} else if known {
+		k.keepTrials([]book.Trial{k.trialOf(made, aim, rev, o)}, k.clearTrial)
+	}
+}
+
+// editTrial puts a trial into the form, to be judged anew. The batch that it
+// was made of stays.
+func (k *keptView) editTrial(row int) {
+	if k.id == "" || row < 1 || row > len(k.trials) {
+		return
+	}
+	t := k.trials[row-1]
+	k.clearTrial()
+	k.edited = &t
+	for _, j := range judgements {
+		if grade := *j.of(&t.Outcome); grade != nil {
+			k.fillTrial(j.name, strconv.Itoa(*grade))
 		}
-	})
+	}
+	for _, m := range measures {
+		if v := *m.of(&t.Outcome); v != nil {
+			k.fillTrial(m.name, k.app.words.Style.Plain(*v))
+		}
+	}
+	k.fillTrial("note", t.Note)
+	k.showTrialForm()
+	k.app.page.Focus("trial-note")
+}
+
+func (k *keptView) fillTrial(name, text string) {
+	k.typed["trial-"+name] = text
+	k.app.page.Value("trial-"+name, text)
+}
+
+// clearTrial empties the form.
+func (k *keptView) clearTrial() {
+	k.edited = nil
+	for _, name := range trialInputs() {
+		delete(k.typed, name)
+		k.app.page.Value(name, "")
+	}
+	for _, m := range measures {
+		k.app.shelf.refuse("trial-"+m.name, "trial-"+m.name, nil)
+	}
+	k.app.page.Say("trial-firmness", "", false)
+	k.showTrialForm()
 }
 
 func trialInputs() []string {
@@ -133,6 +177,9 @@ func (k *keptView) dropTrial(row int) {
 		if err := k.app.book.store.RemoveTrial(ctx, t.Entry, t.ID); err != nil {
 			return err
 		}
+		if k.edited != nil && k.edited.ID == t.ID {
+			k.clearTrial()
+		}
 		k.app.offer(k.app.text("undo.trial", note.Typed("date", k.app.env.Date(t.Made))), func() {
 			t.Edition = 0
 			k.keepTrials([]book.Trial{t}, func() {})
@@ -144,14 +191,10 @@ func (k *keptView) dropTrial(row int) {
 // listedTrials is how many trials the page lists.
 const listedTrials = 100
 
-// showTrials says what a trial would be of, and lists those that were made.
+// showTrials shows the form, and lists the trials that were made.
 func (k *keptView) showTrials() {
 	page := k.app.page
-	of := ""
-	if made, _, rev, fine := k.subject(); fine && k.kept(rev) != nil {
-		of = k.app.text("trial.of", note.Typed("version", k.versionName(k.kept(rev))), note.Typed("doses", k.app.doses(made)))
-	}
-	page.Text("trial-of", of)
+	k.showTrialForm()
 	n := min(len(k.trials), listedTrials)
 	page.Rows("trial", n)
 	for i := range n {
@@ -162,6 +205,22 @@ func (k *keptView) showTrials() {
 		page.Line(view.Row("trial", i, "note"), t.Note)
 	}
 	page.Show("trial-none", n == 0)
+}
+
+// showTrialForm says what the form is about: the trial that is changed, or what
+// a new one would be of.
+func (k *keptView) showTrialForm() {
+	if len(k.revs) == 0 {
+		return
+	}
+	of := ""
+	if k.edited != nil {
+		of = k.app.text("trial.edits", note.Typed("date", k.app.env.Date(k.edited.Made)), note.Typed("doses", k.app.dosesMade(k.edited.Batch)))
+	} else if made, _, rev, fine := k.subject(); fine && k.kept(rev) != nil {
+		of = k.app.text("trial.of", note.Typed("version", k.versionName(k.kept(rev))), note.Typed("doses", k.app.doses(made)))
+	}
+	k.app.page.Text("trial-of", of)
+	k.app.page.Show("trial-cancel", k.edited != nil)
 }
 
 // doses lists the agents of a formula with their doses.

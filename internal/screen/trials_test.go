@@ -2,6 +2,7 @@ package screen
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -180,6 +181,83 @@ func TestLadderOfWhatCannotBeWorkedOut(t *testing.T) {
 	assert.False(t, k.shown("ladder-body"))
 	k.press("ladder-save")
 	assert.Empty(t, k.stored())
+}
+
+// A trial that was written is judged anew: the next day it weeps after all.
+func TestTrialIsChangedAfterwards(t *testing.T) {
+	k := quince(t)
+	k.press("kept-pan")
+	k.typing("trial-firmness", "1", "trial-plunger", "43,5", "trial-note", "grainy")
+	k.press("trial-save")
+	before := k.stored()[0]
+	text := strings.Replace(string(encoded(t, k, before)), `"note"`, `"of-tomorrow":1,"note"`, 1)
+	require.NoError(t, k.store.Write(t.Context(), book.Strict, book.Spaces, func(tx book.Tx) error {
+		return tx.Put(book.Trials, book.Key{ID: before.Entry, Sub: before.ID}, text)
+	}))
+	k.app.Changed(t.Context())
+	k.time += day
+	k.press("trial-edit", 1)
+	assert.Contains(t, k.paper.texts["trial-of"], "Changing the trial of 2026-05-06: agar 3\u00a0g")
+	assert.Equal(t, "trial-note", k.paper.focus)
+	assert.True(t, k.shown("trial-cancel"))
+	for name, want := range map[string]string{"trial-firmness": "1", "trial-plunger": "43.5", "trial-note": "grainy", "trial-weeping": ""} {
+		assert.Equal(t, want, k.paper.values[name], name)
+	}
+	k.typing("trial-firmness", "0", "trial-weeping", "2", "trial-plunger", "")
+	k.press("trial-save")
+	list := k.stored()
+	require.Len(t, list, 1)
+	got := list[0]
+	assert.Equal(t, before.ID, got.ID)
+	assert.Equal(t, 2, got.Edition)
+	assert.Equal(t, before.Made, got.Made)
+	assert.Equal(t, string(before.Batch), string(got.Batch), "of the batch that was made then")
+	assert.Equal(t, []int{0, 2}, []int{*got.Firmness, *got.Weeping})
+	assert.Nil(t, got.Plunger)
+	require.Len(t, got.Rest, 1, "what a newer program noted stays")
+	assert.False(t, k.shown("trial-cancel"))
+	assert.Empty(t, k.paper.values["trial-note"])
+	assert.Contains(t, k.paper.texts["trial-of"], "Version 3")
+
+	k.press("trial-edit", 1)
+	k.press("trial-cancel")
+	assert.Empty(t, k.paper.values["trial-note"])
+	k.typing("trial-firmness", "-2")
+	k.press("trial-save")
+	assert.Len(t, k.stored(), 2, "the next one is a trial of its own")
+	k.press("trial-edit", 2)
+	k.press("trial-drop", 2)
+	assert.False(t, k.shown("trial-cancel"), "what is gone cannot be changed")
+	assert.Len(t, k.stored(), 1)
+}
+
+// Two windows judge the same trial: the second is told, and writes nothing over.
+func TestTrialChangedInTwoWindows(t *testing.T) {
+	k := quince(t)
+	k.press("kept-pan")
+	k.typing("trial-firmness", "1")
+	k.press("trial-save")
+	other := returning(t, k.store.Connect(), k.app.Draft())
+	other.press("kept-pan")
+	for _, each := range []*kitchen{k, other} {
+		each.press("trial-edit", 1)
+	}
+	k.typing("trial-firmness", "2")
+	k.press("trial-save")
+	other.typing("trial-firmness", "-1")
+	other.press("trial-save")
+	assert.NotEmpty(t, other.paper.texts["storage-problem"])
+	assert.Equal(t, 2, *k.stored()[0].Firmness)
+}
+
+// encoded is the stored text of a trial.
+func encoded(t *testing.T, k *kitchen, of book.Trial) (text string) {
+	t.Helper()
+	require.NoError(t, k.store.Read(t.Context(), book.Spaces, func(tx book.Tx) (err error) {
+		text, _, err = tx.Get(book.Trials, book.Key{ID: of.Entry, Sub: of.ID})
+		return err
+	}))
+	return text
 }
 
 func TestLearnedIsTakenAwayAndBack(t *testing.T) {

@@ -8,8 +8,9 @@
 // output folder that any static host serves as it is, from any sub-path:
 //
 //	web/index.html, sw.js, manifest.webmanifest   keep their names
-//	web/**/*.html                                 parts, joined into index.html
+//	web/**/*.html                                 parts, joined into index.html and lab.<hash>.html
 //	web/style/*.css                               joined in lexical order: style.<hash>.css
+//	web/style/lab/*.css                           joined in lexical order: lab.<hash>.css
 //	web/text/<language>/*.json                    merged: text.<language>.<hash>.json
 //	web/text/<language>/lab/*.json                merged: lab.<language>.<hash>.json
 //	web/boot.js, web/icons/*, ...                 <name>.<hash>.<extension>
@@ -44,7 +45,7 @@
 // In HTML, CSS, JavaScript and the manifest, tokens between double braces are
 // replaced. An unknown or unfinished token is an error.
 //
-//	{{asset style.css}}     the hashed name of a file; style.css, app.wasm,
+//	{{asset style.css}}     the hashed name of a file; style.css, lab.css, app.wasm,
 //	                        lab.wasm, wasm_exec.js and text.<language>.json are made by the build
 //	{{languages}}           {"en":"text.en.<hash>.json",...}, as JSON
 //	{{languages lab}}       the same for the lab's texts

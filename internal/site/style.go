@@ -7,11 +7,22 @@ import (
 	"strings"
 )
 
-const stylesheet = "style.css"
+const (
+	stylesheet    = "style.css"
+	labStylesheet = "lab.css"
+)
 
-// addStyle joins web/style/*.css, in lexical order, to one stylesheet.
+// addStyle joins web/style/*.css, in lexical order, to one stylesheet, and
+// web/style/lab/*.css to another that comes with the lab.
 func (b *builder) addStyle() error {
-	names, err := fs.Glob(b.web, "style/*.css") // sorted
+	if err := b.joinStyle(stylesheet, "style/*.css"); err != nil {
+		return err
+	}
+	return b.joinStyle(labStylesheet, "style/lab/*.css")
+}
+
+func (b *builder) joinStyle(made, pattern string) error {
+	names, err := fs.Glob(b.web, pattern) // sorted
 	if err != nil {
 		return err
 	}
@@ -23,7 +34,7 @@ func (b *builder) addStyle() error {
 		}
 		joined.Write(raw)
 	}
-	b.made[stylesheet] = []byte(joined.String())
+	b.made[made] = []byte(joined.String())
 	return nil
 }
 

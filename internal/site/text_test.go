@@ -59,19 +59,22 @@ func translated(t *testing.T) []string {
 	return langs
 }
 
-// sameWords reads the keys whose sentence is rightly the English one: words
-// that both languages share. Lines that begin with # are for the reader.
-func sameWords(t *testing.T, lang string) map[string]bool {
+// sharedWords reads the words that a language shares with English: a sentence
+// of these alone may read the same in both. Lines that begin with # are for the
+// reader.
+func sharedWords(t *testing.T, lang string) map[string]bool {
 	t.Helper()
-	raw, err := os.ReadFile("testdata/same." + lang + ".txt")
-	require.NoError(t, err, "the keys that read as in English")
-	same := map[string]bool{}
+	raw, err := os.ReadFile("testdata/words." + lang + ".txt")
+	require.NoError(t, err, "the words shared with English")
+	shared := map[string]bool{}
 	for line := range strings.Lines(string(raw)) {
-		if key := strings.TrimSpace(line); key != "" && !strings.HasPrefix(key, "#") {
-			same[key] = true
+		if !strings.HasPrefix(line, "#") {
+			for _, word := range strings.Fields(line) {
+				shared[word] = true
+			}
 		}
 	}
-	return same
+	return shared
 }
 
 // symbols are the words of units and instruments' scales, alike in every language.
@@ -80,15 +83,16 @@ var (
 	words   = regexp.MustCompile(`[\pL\pM]+[²0-9]*`)
 )
 
-// wordless tells that a sentence has nothing to translate: besides its slots
-// only figures, signs and unit symbols.
-func wordless(sentence string) bool {
+// toTranslate are the words of a sentence, in small letters, besides its slots,
+// figures, signs and unit symbols.
+func toTranslate(sentence string) []string {
+	var out []string
 	for _, word := range words.FindAllString(sentenceSlot.ReplaceAllString(sentence, ""), -1) {
 		if !symbols.MatchString(word) {
-			return false
+			out = append(out, strings.ToLower(word))
 		}
 	}
-	return true
+	return out
 }
 
 // slots are the sorted names in braces of a sentence, each once.
@@ -103,7 +107,7 @@ func slots(sentence string) []string {
 var pointed = regexp.MustCompile(`\d\.\d`)
 
 // shortfalls lists what one language lacks or has wrong beside English.
-func shortfalls(reference, other texts, same map[string]bool) []string {
+func shortfalls(reference, other texts, shared map[string]bool) []string {
 	var out []string
 	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
 	comma := other["page.json"]["number.decimal"] == ","
@@ -112,7 +116,7 @@ func shortfalls(reference, other texts, same map[string]bool) []string {
 			say("%s: English has no such file", file)
 		}
 	}
-	alike := map[string]bool{}
+	met := map[string]bool{}
 	for _, file := range sortedKeys(reference) {
 		if other[file] == nil {
 			say("%s: missing", file)
@@ -135,16 +139,21 @@ func shortfalls(reference, other texts, same map[string]bool) []string {
 				say("%s: %s: has %v in place of %v", file, key, slots(is), slots(was))
 			case comma && pointed.MatchString(is) && !strings.HasPrefix(key, "standard."):
 				say("%s: %s: a figure with a point: %q", file, key, is)
-			case is == was && same[key]:
-				alike[key] = true
-			case is == was && !wordless(is):
-				say("%s: %s: still English: %q", file, key, is)
+			case is == was:
+				left := toTranslate(is)
+				if slices.ContainsFunc(left, func(w string) bool { return !shared[w] }) {
+					say("%s: %s: still English: %q", file, key, is)
+					continue
+				}
+				for _, word := range left {
+					met[word] = true
+				}
 			}
 		}
 	}
-	for _, key := range sortedKeys(same) {
-		if !alike[key] {
-			say("%s: listed as the same as English, and is not", key)
+	for _, word := range sortedKeys(shared) {
+		if !met[word] {
+			say("%s: listed as shared with English, and no sentence needs it", word)
 		}
 	}
 	return out
@@ -155,7 +164,7 @@ func TestEveryLanguageSaysAll(t *testing.T) {
 	for _, lang := range translated(t) {
 		t.Run(lang, func(t *testing.T) {
 			other := readTexts(t, lang)
-			for _, line := range shortfalls(reference, other, sameWords(t, lang)) {
+			for _, line := range shortfalls(reference, other, sharedWords(t, lang)) {
 				t.Error(line)
 			}
 			assert.Contains(t, []string{".", ","}, other["page.json"]["number.decimal"])
@@ -212,17 +221,17 @@ func TestShortfalls(t *testing.T) {
 		spoil func(texts)
 		want  string
 	}{
-		"nothing":                    {func(texts) {}, ""},
-		"a file is missing":          {func(o texts) { delete(o, "lab/gel.json") }, "lab/gel.json: missing"},
-		"a file too many":            {func(o texts) { o["x.json"] = map[string]string{} }, "x.json: English has no such file"},
-		"a key is missing":           {func(o texts) { delete(o["page.json"], "a") }, "page.json: a: missing"},
-		"a key too many":             {func(o texts) { o["page.json"]["z"] = "z" }, "page.json: z: English has no such key"},
-		"empty":                      {func(o texts) { o["page.json"]["a"] = " " }, "page.json: a: empty"},
-		"a slot is lost":             {func(o texts) { o["page.json"]["a"] = "Incorporer {mass}." }, "page.json: a: has [{mass}] in place of [{mass} {part}]"},
-		"a slot is renamed":          {func(o texts) { o["page.json"]["a"] = "{masse} {part}" }, "page.json: a: has [{masse} {part}] in place of [{mass} {part}]"},
-		"still English":              {func(o texts) { o["lab/gel.json"]["e"] = "Chill." }, `lab/gel.json: e: still English: "Chill."`},
-		"a point for a comma":        {func(o texts) { o["page.json"]["d"] = "pH 4.2" }, `page.json: d: a figure with a point: "pH 4.2"`},
-		"the list names another one": {func(o texts) { o["page.json"]["b"] = "Gélose" }, "b: listed as the same as English, and is not"},
+		"nothing":                {func(texts) {}, ""},
+		"a file is missing":      {func(o texts) { delete(o, "lab/gel.json") }, "lab/gel.json: missing"},
+		"a file too many":        {func(o texts) { o["x.json"] = map[string]string{} }, "x.json: English has no such file"},
+		"a key is missing":       {func(o texts) { delete(o["page.json"], "a") }, "page.json: a: missing"},
+		"a key too many":         {func(o texts) { o["page.json"]["z"] = "z" }, "page.json: z: English has no such key"},
+		"empty":                  {func(o texts) { o["page.json"]["a"] = " " }, "page.json: a: empty"},
+		"a slot is lost":         {func(o texts) { o["page.json"]["a"] = "Incorporer {mass}." }, "page.json: a: has [{mass}] in place of [{mass} {part}]"},
+		"a slot is renamed":      {func(o texts) { o["page.json"]["a"] = "{masse} {part}" }, "page.json: a: has [{masse} {part}] in place of [{mass} {part}]"},
+		"still English":          {func(o texts) { o["lab/gel.json"]["e"] = "Chill." }, `lab/gel.json: e: still English: "Chill."`},
+		"a point for a comma":    {func(o texts) { o["page.json"]["d"] = "pH 4.2" }, `page.json: d: a figure with a point: "pH 4.2"`},
+		"a shared word too many": {func(o texts) { o["page.json"]["b"] = "Gélose" }, "agar: listed as shared with English, and no sentence needs it"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			other := good()
@@ -231,7 +240,7 @@ func TestShortfalls(t *testing.T) {
 			if c.want != "" {
 				want = []string{c.want}
 			}
-			assert.Equal(t, want, shortfalls(reference, other, map[string]bool{"b": true}))
+			assert.Equal(t, want, shortfalls(reference, other, map[string]bool{"agar": true}))
 		})
 	}
 }

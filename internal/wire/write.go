@@ -35,6 +35,15 @@ type level struct {
 // NewWriter makes a writer of compact text.
 func NewWriter() *Writer { return &Writer{} }
 
+// Grow makes room for a text of about so many bytes, for a writer whose text is
+// long or one of very many.
+func (w *Writer) Grow(n int) *Writer {
+	w.buf = slices.Grow(w.buf, n)
+	w.names = slices.Grow(w.names, 16)
+	w.open = slices.Grow(w.open, 4)
+	return w
+}
+
 // NewIndented makes a writer of text with one member or element a line,
 // indented by two spaces a level, for files that people open.
 func NewIndented() *Writer { return &Writer{indent: true} }
@@ -318,9 +327,11 @@ func (w *Writer) spread(text string) {
 	}
 }
 
+const usualText = 512 // bytes of a formula
+
 // Compact gives v as compact canonical text.
 func Compact(v Value) ([]byte, error) {
-	w := NewWriter()
+	w := NewWriter().Grow(usualText)
 	w.Value(v)
 	return w.Bytes()
 }

@@ -260,7 +260,10 @@ func (s *Store) watch(h *handle) {
 			s.tell(s.options.Outdated)
 		}
 	}))
-	h.raw.Call("addEventListener", "close", callback(s.options.Report, func([]js.Value) { h.dead = true }))
+	h.raw.Call("addEventListener", "close", callback(s.options.Report, func([]js.Value) {
+		h.dead = true
+		s.tell(s.options.Lost)
+	}))
 }
 
 // abandon gives up waiting. The request itself cannot be taken back: if it is

@@ -5,6 +5,7 @@ package indexeddb
 import (
 	"context"
 	"errors"
+	"fmt"
 	"strings"
 	"sync/atomic"
 	"syscall/js"
@@ -98,6 +99,61 @@ func TestAnEndedContextIsNoSuccess(t *testing.T) {
 		})
 		assert.ErrorIs(t, err, context.Canceled, name)
 	}
+}
+
+// Many records go over to the browser in one piece, and come to the same.
+func TestManyPutsAtOnce(t *testing.T) {
+	odd := []string{"", `"\\`, "\u2028\u0000\t", "é\U0001f9c1", `]],["x","y"`, strings.Repeat("long ", 300_000)}
+	s := open(t, Options{Name: name(t)})
+	keys := map[book.Space]func(i int) book.Key{
+		book.Heads:    func(i int) book.Key { return book.Key{ID: fmt.Sprint("h", i)} },
+		book.Versions: func(i int) book.Key { return book.Key{ID: "v", Rev: i + 1} },
+		book.Trials:   func(i int) book.Key { return book.Key{ID: "t", Sub: fmt.Sprint("s", i)} },
+	}
+	text := func(i int) string { return fmt.Sprint(i, odd[i%len(odd)]) }
+	require.NoError(t, s.Write(t.Context(), book.Strict, book.Spaces, func(tx book.Tx) error {
+		for i := range 40 {
+			for space, key := range keys {
+				require.NoError(t, tx.Put(space, key(i), "first"))
+				require.NoError(t, tx.Put(space, key(i), text(i)))
+			}
+		}
+		require.NoError(t, tx.Delete(book.Heads, book.Key{ID: "h3"}))
+		require.NoError(t, tx.Put(book.Heads, book.Key{ID: "h3"}, text(3)))
+		got, _, err := tx.Get(book.Heads, book.Key{ID: "h5"})
+		assert.Equal(t, text(5), got, "seen before the end")
+		return err
+	}))
+	for space, key := range keys {
+		rows, err := s.Snapshot(t.Context(), space)
+		require.NoError(t, err)
+		require.Len(t, rows[0], 40)
+		at := map[book.Key]string{}
+		for _, row := range rows[0] {
+			at[row.Key] = row.Text
+		}
+		for i := range 40 {
+			assert.Equal(t, text(i), at[key(i)])
+		}
+	}
+
+	stop := errors.New("no further")
+	assert.ErrorIs(t, s.Write(t.Context(), book.Strict, book.Spaces, func(tx book.Tx) error {
+		for i := range 40 {
+			require.NoError(t, tx.Put(book.Heads, book.Key{ID: fmt.Sprint("never", i)}, odd[5]))
+		}
+		return stop
+	}), stop)
+	assert.Error(t, s.Write(t.Context(), book.Strict, []book.Space{book.Heads}, func(tx book.Tx) error {
+		for i := range 40 {
+			_ = tx.Put(book.Heads, book.Key{ID: fmt.Sprint("never", i)}, "x")
+			_ = tx.Put(book.Photos, book.Key{ID: fmt.Sprint("never", i)}, "not part of the transaction")
+		}
+		return nil
+	}))
+	rows, err := s.Snapshot(t.Context(), book.Heads)
+	require.NoError(t, err)
+	assert.Len(t, rows[0], 40, "all or nothing")
 }
 
 func TestGoIndexedDBAwaitOnAFinishedRequestHangs(t *testing.T) {

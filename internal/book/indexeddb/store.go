@@ -59,6 +59,7 @@ type Options struct {
 	Report   func(any)         // hears of panics that were caught, for the log
 	Changed  func(book.Notice) // hears what another tab has written
 	Outdated func()            // a newer page wants to upgrade the database: this page must be loaded anew
+	Lost     func()            // the browser took the connection away, perhaps with all that was stored
 	Blocked  func()            // opening waits for another tab that holds an older version
 	Wait     time.Duration     // how long anything may take; 0 is 15 s
 	Patience time.Duration     // how long opening waits once it is blocked; 0 is 4 s

@@ -57,13 +57,13 @@ func (s *Store) transact(ctx context.Context, h *handle, o idb.TransactionOption
 	if ctx.Err() != nil {
 		return ctx.Err()
 	}
-	txn, err := h.idb.TransactionWithOptions(o, names[0], names[1:]...)
+	txn, raw, err := h.begin(o, names)
 	if err != nil {
 		return err
 	}
 	limited, cancel := context.WithTimeout(ctx, s.options.Wait)
 	defer cancel()
-	t := &tx{ctx: limited, txn: txn}
+	t := &tx{ctx: limited, txn: txn, raw: raw}
 	if err = t.guarded(fn); err != nil {
 		_ = txn.Abort()
 		return ownError(ctx, err)
@@ -72,6 +72,26 @@ func (s *Store) transact(ctx context.Context, h *handle, o idb.TransactionOption
 		s.channel.post(t.touched)
 	}
 	return err
+}
+
+// begin begins a transaction. go-indexeddb does not give out the browser's own
+// transaction, which a batch of puts needs; so it is made here, and go-indexeddb
+// is handed this one when it asks the database for one.
+func (h *handle) begin(o idb.TransactionOptions, names []string) (txn *idb.Transaction, raw js.Value, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			err = caught(r)
+		}
+	}()
+	list := make([]any, len(names))
+	for i, name := range names {
+		list[i] = name
+	}
+	raw = h.raw.Call("transaction", js.ValueOf(list), o.Mode.String(), map[string]any{"durability": o.Durability.String()})
+	h.raw.Set("transaction", raw.Get("valueOf").Call("bind", raw)) // gives raw, whatever it is asked
+	defer h.raw.Delete("transaction")
+	txn, err = h.idb.TransactionWithOptions(o, names[0], names[1:]...)
+	return txn, raw, err
 }
 
 // guarded runs fn. If it panics the transaction is aborted, not left to commit
@@ -83,7 +103,9 @@ func (t *tx) guarded(fn func(book.Tx) error) (err error) {
 			panic(r)
 		}
 	}()
-	err = fn(t)
+	if err = fn(t); err == nil {
+		t.flush()
+	}
 	return errors.Join(err, t.failed)
 }
 
@@ -120,8 +142,11 @@ func (s *Store) complete(ctx context.Context, txn *idb.Transaction) error {
 type tx struct {
 	ctx     context.Context
 	txn     *idb.Transaction
+	raw     js.Value // the same
 	touched []book.Touch
-	failed  error // the first thing that went wrong, should the book overlook it
+	puts    []pending // not yet with the browser
+	size    int       // of their texts, in bytes
+	failed  error     // the first thing that went wrong, should the book overlook it
 }
 
 func (t *tx) keep(err error) error {
@@ -136,6 +161,7 @@ func (t *tx) store(space book.Space) (*idb.ObjectStore, error) {
 	if err := t.ctx.Err(); err != nil {
 		return nil, err
 	}
+	t.flush() // what is asked next must see what was put
 	return t.txn.ObjectStore(string(space))
 }
 
@@ -223,12 +249,15 @@ func (t *tx) keys(space book.Space) ([]book.Key, error) {
 }
 
 func (t *tx) Put(space book.Space, key book.Key, text string) error {
-	store, err := t.store(space)
-	if err == nil {
-		_, err = store.PutKey(keyValue(space, key), js.ValueOf(text))
+	if err := t.ctx.Err(); err != nil {
+		return t.keep(err)
 	}
 	t.touched = append(t.touched, book.Touch{Space: space, ID: key.ID})
-	return t.keep(err)
+	t.puts = append(t.puts, pending{space, key, text})
+	if t.size += len(text); t.size > batchBytes {
+		t.flush()
+	}
+	return t.failed
 }
 
 func (t *tx) Delete(space book.Space, key book.Key) error {

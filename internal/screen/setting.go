@@ -1,0 +1,90 @@
+package screen
+
+import (
+	"context"
+	"errors"
+	"strings"
+	"sync"
+
+	"tremblant/internal/book"
+)
+
+// keeper writes one setting of the book. Typing asks for more writes than the
+// store has answered: they go one after the other, and the last holds what
+// stands on the page by then.
+type keeper struct {
+	app     *App
+	key     string
+	body    func() ([]byte, error)
+	join    func(base, theirs []byte) // takes in what another window has changed; nil writes over it
+	stored  book.Setting              // as it stands in the book
+	dirty   bool                      // the page has what the book has not
+	writing bool                      // a write is under way, and will take along what changes meanwhile
+	turn    sync.Mutex                // held by the write that is under way
+}
+
+// changed lets the setting be written soon.
+func (k *keeper) changed() {
+	k.dirty = true
+	if !k.writing {
+		k.app.book.later(k.flush)
+	}
+}
+
+// flush writes what has changed and returns once it is stored.
+func (k *keeper) flush(ctx context.Context) error {
+	k.turn.Lock()
+	defer k.turn.Unlock()
+	k.writing = true
+	defer func() { k.writing = false }()
+	for k.dirty {
+		k.dirty = false
+		if err := k.write(ctx); err != nil {
+			k.dirty = true
+			return err
+		}
+	}
+	return nil
+}
+
+func (k *keeper) write(ctx context.Context) error {
+	err := k.put(ctx, k.stored)
+	if errors.Is(err, book.ErrConflict) {
+		there, readErr := k.app.book.store.Setting(ctx, k.key)
+		if readErr != nil && !errors.Is(readErr, book.ErrMissing) {
+			return readErr
+		}
+		if k.join != nil {
+			k.join(k.stored.Body, there.Body)
+		}
+		err = k.put(ctx, there)
+	}
+	if err == nil && !strings.HasPrefix(k.key, book.DevicePrefix) {
+		k.app.env.AskToKeep()
+	}
+	return err
+}
+
+// put writes the setting as the revision after the one before.
+func (k *keeper) put(ctx context.Context, before book.Setting) error {
+	body, err := k.body()
+	if err != nil {
+		return err
+	}
+	before.Key, before.Saved, before.Body = k.key, k.app.env.Now(), body
+	kept, err := k.app.book.store.PutSetting(ctx, before)
+	if err == nil {
+		k.stored = kept
+	}
+	return err
+}
+
+// refresh gives the setting anew if another window has changed it, and nothing
+// waits to be written here.
+func (k *keeper) refresh(ctx context.Context) (set book.Setting, news bool, err error) {
+	set, err = k.app.book.store.Setting(ctx, k.key)
+	if errors.Is(err, book.ErrMissing) {
+		return set, false, nil
+	}
+	return set, err == nil && !k.dirty && !k.writing && set.Rev != k.stored.Rev, err
+}

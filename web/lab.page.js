@@ -1,0 +1,87 @@
+// The page's side of the lab, a second program in a worker: brings the lab's
+// parts of the page, its style and its texts, starts it, and carries messages.
+//
+// lab.html holds the parts. Each says with data-into where it belongs: the id of
+// an element, or "body".
+
+const { page } = tremblant;
+const root = document.documentElement;
+const byId = (id) => document.getElementById(id);
+
+const TEXTS = {{languages lab}}; // language → file
+
+async function fetched(url) {
+  const response = await fetch(url);
+  if (!response.ok) throw new Error(`${url}: ${response.status}`);
+  return response;
+}
+
+async function addTexts() {
+  Object.assign(tremblant.text, await (await fetched(TEXTS[tremblant.language])).json());
+}
+
+function addStyle() {
+  const link = document.createElement("link");
+  return new Promise((done, failed) => {
+    link.rel = "stylesheet";
+    link.href = "{{asset lab.css}}";
+    link.addEventListener("load", done);
+    link.addEventListener("error", () => failed(new Error(`${link.href} is missing`)));
+    document.head.append(link);
+  });
+}
+
+async function bring() {
+  const [html] = await Promise.all([fetched("{{asset lab.html}}").then((r) => r.text()), addTexts(), addStyle()]);
+  const parts = document.createElement("template");
+  parts.innerHTML = html;
+  if (tremblant.language !== "en") tremblant.fill(parts.content); // English is written into it
+  for (const part of [...parts.content.children]) (byId(part.dataset.into) ?? document.body).append(part);
+  await import("./{{asset lab.cook.js}}");
+}
+
+// Brings all that the lab's program writes into; once, and again when it failed.
+let brought = null;
+export function furnish() {
+  brought ??= bring();
+  brought.catch((error) => {
+    brought = null;
+    page.labFailed(error.message);
+  });
+  return brought;
+}
+
+let worker = null;
+
+const from = {
+  patch(text) {
+    page.apply(text);
+    root.dataset.lab = "1"; // not before: the first patch fills the inputs, and would take back what was typed
+  },
+  change: (text) => page.event("lab-change", text),
+  ready: () => page.event("lab-on"), // the program answers with the working formula
+  failed: (why) => page.labFailed(why),
+};
+
+export const tell = (...message) => worker?.postMessage(message);
+
+function start() {
+  byId("lab-failed").hidden = true;
+  const own = worker = new Worker("{{asset lab.js}}"); // at once, so that it loads beside the rest
+  own.addEventListener("message", ({ data: [kind, ...args] }) => from[kind](...args));
+  own.addEventListener("error", (event) => from.failed(event.message));
+  for (const part of document.querySelectorAll("details[data-lab][open]")) tell("open", part.dataset.lab);
+  furnish().then(() => own.postMessage(["start", JSON.stringify(tremblant.text)]), () => {});
+}
+
+export function open(part) {
+  if (worker) tell("open", part);
+  else start();
+}
+
+// The lab may fail alone: the pan goes on, and the lab is begun anew on request.
+export function again() {
+  worker?.terminate();
+  delete root.dataset.lab;
+  start();
+}
