@@ -4,11 +4,13 @@
 #   make test     every test, none skipped              make size    shipped bytes against their floor
 #   make bench    speed against its floors              make fuzz    every fuzz target, FUZZTIME each
 #   make soak     long runs: edits, kills               make screens every picture that the page tests take
-#   make icons    the PNG icons from their drawing
+#   make icons    the PNG icons from their drawing       make lighthouse  scores against their floors
+#   make test-engines the main paths in Chromium, Firefox and WebKit
 
 STATICCHECK_VERSION     := v0.8.2
 WASMBROWSERTEST_VERSION := v0.11.0
 AXE_VERSION             := 4.14.1
+LIGHTHOUSE_VERSION      := 12.8.2
 RELEASE                 := 0.1.0
 
 PORT     ?= 8080
@@ -21,6 +23,7 @@ TOOLS           := $(CURDIR)/.tools
 STATICCHECK     := $(TOOLS)/staticcheck-$(STATICCHECK_VERSION)/staticcheck
 WASMBROWSERTEST := $(TOOLS)/wasmbrowsertest-$(WASMBROWSERTEST_VERSION)/wasmbrowsertest
 AXE             := $(TOOLS)/axe-core-$(AXE_VERSION)/node_modules/axe-core/axe.min.js
+LIGHTHOUSE      := $(TOOLS)/lighthouse-$(LIGHTHOUSE_VERSION)/node_modules/lighthouse/cli/index.js
 
 SITE  := go run ./internal/site/cmd/site
 WASM  := GOOS=js GOARCH=wasm
@@ -31,8 +34,8 @@ SHELL_ = $(shell go run ./internal/archtest/cmd/layers shell)
 STORED = $(addsuffix /...,$(wildcard ./internal/dom ./internal/book/indexeddb))
 PAGE   = ./internal/e2e/...
 
-.PHONY: build run test test-native test-race test-node test-storage test-kill test-page \
-	lint bench size fuzz soak icons screens clean programs
+.PHONY: build run test test-native test-race test-node test-storage test-kill test-page test-page-first test-engines \
+	lighthouse lint bench size fuzz soak icons screens clean programs engines
 
 build:
 	$(SITE) build -release $(RELEASE)
@@ -40,8 +43,8 @@ build:
 run: build
 	$(SITE) serve -port $(PORT)
 
-test: test-native test-race test-node test-storage test-kill test-page
-	@echo "== all suites passed: native, race, Node, storage, kill, page"
+test: test-native test-race test-node test-storage test-kill test-page test-engines
+	@echo "== all suites passed: native, race, Node, storage, kill, page, engines"
 
 test-native:
 	@echo "== native"
@@ -69,7 +72,12 @@ test-kill: programs
 
 test-page: programs build $(AXE)
 	@echo "== the whole page, in Chromium"
-	AXE="$(AXE)" go test -count=1 -timeout 20m -tags e2e $(PAGE)
+	AXE="$(AXE)" go test -count=1 -timeout 20m -tags e2e -skip '^TestEngines$$' $(PAGE)
+
+# The main paths in all three engines.
+test-engines: engines build
+	@echo "== the main paths, in Chromium, Firefox and WebKit"
+	go test -count=1 -timeout 10m -tags e2e -run '^TestEngines$$' -v $(PAGE)
 
 # The page tests of the main path alone.
 FIRST = ^(TestStartOnEveryScreen|TestStartBelowAPath|TestBadNames|TestMarkupInALinkStaysText|TestLinkOpensAFormula|TestConvertSaveAndComeBack|TestBackwardYield|TestWhatIsLeftInTheJar|TestDraftSurvives|TestPanicIsCaught)$$
@@ -80,6 +88,10 @@ test-page-first: programs build
 # Debian's programs that the tests run.
 programs:
 	@.ci/tools
+
+# The browsers of the other two engines, and a screen for them.
+engines:
+	@.ci/tools engines
 
 $(STATICCHECK):
 	GOBIN=$(dir $@) go install honnef.co/go/tools/cmd/staticcheck@$(STATICCHECK_VERSION)
@@ -92,6 +104,14 @@ $(AXE): | programs
 	npm install --silent --no-audit --no-fund --ignore-scripts --no-save \
 		--prefix $(TOOLS)/axe-core-$(AXE_VERSION) axe-core@$(AXE_VERSION)
 
+# It starts browsers and looks at the page in them; it does not ship.
+$(LIGHTHOUSE): | programs
+	npm install --silent --no-audit --no-fund --ignore-scripts --no-save \
+		--prefix $(TOOLS)/lighthouse-$(LIGHTHOUSE_VERSION) lighthouse@$(LIGHTHOUSE_VERSION)
+
+lighthouse: programs build $(LIGHTHOUSE)
+	LIGHTHOUSE="$(LIGHTHOUSE)" go test -count=1 -timeout 15m -tags e2e,lighthouse -run '^TestLighthouse$$' -v ./internal/e2e
+
 lint: $(STATICCHECK)
 	@echo "== gofmt"
 	@files=$$(gofmt -l internal wasm); \
@@ -103,8 +123,8 @@ lint: $(STATICCHECK)
 	$(WASM) go vet $(CORE) $(SHELL_)
 	$(WASM) $(STATICCHECK) $(CORE) $(SHELL_)
 	@echo "== whole-page tests and the kill harness"
-	go vet -tags e2e,bench,soak,kill $(PAGE) ./internal/book/kill
-	$(STATICCHECK) -tags e2e,bench,soak,kill $(PAGE) ./internal/book/kill
+	go vet -tags e2e,bench,soak,kill,lighthouse $(PAGE) ./internal/book/kill
+	$(STATICCHECK) -tags e2e,bench,soak,kill,lighthouse $(PAGE) ./internal/book/kill
 
 size: build
 	$(SITE) size -budget $(BUDGET)

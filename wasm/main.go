@@ -18,17 +18,27 @@ import (
 func main() {
 	env := &shell{}
 	dom.OnPanic = env.panicked
+	breathe() // the runtime's own start is behind
 	words := phrase.Book{Find: dom.Text()}
 	words.Style = unit.Style{Comma: words.Text("number.decimal") == ","} // as the sentences have it
-	env.app = screen.New(env, words, dom.Ask("draft"))
+	env.app = screen.New(env, words)
 	env.app.Files = env
+	breathe()
+	env.app.Begin(dom.Ask("draft"))
+	breathe()
 	dom.Events(env.event)
 	env.app.GoTo(dom.Ask("hash"))
 	env.show()
 	dom.Tell("ready")
+	breathe()
 	env.openBook()
 	select {}
 }
+
+// breathe lets the browser do what waits: a browser compiles a program as it is
+// first run, and on an old phone the whole start in one piece would leave a finger
+// without an answer.
+func breathe() { time.Sleep(time.Millisecond) }
 
 // shell is what the screen asks of the browser.
 type shell struct {

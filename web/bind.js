@@ -165,6 +165,12 @@ function later(delay, work) {
   };
 }
 
+// The page is painted with the name of the example that a first visit begins with;
+// the program takes an empty name for granted.
+const emptyName = () => setInput("name", "");
+if (draft() || location.hash.startsWith("#formula")) emptyName();
+let begun = false; // the program has sent its first patch
+
 // Dates are written in the language of the page, as the browser's own form of
 // it has them (en-GB, fr-CH).
 let day = null;
@@ -176,6 +182,8 @@ function date(ms) {
 
 const page = {
   apply(patch) {
+    if (!begun) emptyName();
+    begun = true;
     for (const [op, ...args] of JSON.parse(patch)) ops[op](...args);
   },
   event: () => {}, // set by the program

@@ -150,6 +150,17 @@ async function instantiate(imports) {
   }
 }
 
+// Lets the browser answer a finger between two steps of the start.
+const breathe = () => new Promise((done) => setTimeout(done));
+
+function whenReady(work) {
+  new MutationObserver((_, observer) => {
+    if (!root.dataset.ready) return;
+    observer.disconnect();
+    work();
+  }).observe(root, { attributes: true, attributeFilter: ["data-ready"] });
+}
+
 async function start() {
   if (typeof WebAssembly !== "object" || typeof Go !== "function") {
     stop(typeof WebAssembly === "object" ? "failed" : "unsupported");
@@ -162,16 +173,18 @@ async function start() {
     const [{ lang, text }, { instance }] = await Promise.all([loadText(language()), instantiate(go.importObject)]);
     Object.assign(tremblant, { text, language: lang });
     root.lang = lang;
+    await breathe();
     if (lang !== FALLBACK) fill(document); // English is written into the page
     program = instance;
+    await breathe();
   } catch (error) {
     console.warn(error);
     stop(error instanceof WebAssembly.CompileError ? "unsupported" : "failed");
     return;
   }
+  whenReady(workOffline); // what is kept for later must not delay the start
   const ran = go.run(program); // runs until the program first waits
   offerLanguages();
-  workOffline();
   await ran.catch((error) => console.warn(error));
   stop("stopped"); // the program never ends by itself
 }

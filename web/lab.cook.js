@@ -300,13 +300,14 @@ cook.addEventListener("close", () => {
 // ---- the clock on the wall, and the date on the paper
 
 const parts = [byId("lab-method"), byId("lab-evening")]; // those that plan by the clock
-const day = new Intl.DateTimeFormat(undefined, { dateStyle: "medium" });
+let day = null; // made when it is needed: it takes its time
 
 let told = -1; // the minute that the lab knows
 
 function tellTime() {
   const now = new Date();
   for (const el of document.querySelectorAll("[data-today]")) {
+    day ??= new Intl.DateTimeFormat(undefined, { dateStyle: "medium" });
     const date = day.format(now);
     if (el.textContent !== date) el.textContent = date;
   }
@@ -334,5 +335,4 @@ document.addEventListener("visibilitychange", () => {
   tellTime();
 });
 
-tellTime();
 showClocks();

@@ -93,6 +93,7 @@ var Packages = []Package{
 	{"internal/book/booktest", Native, 4, []string{"github.com/stretchr/testify"}},
 	{"internal/book/kill", Native, 9, []string{"github.com/chromedp", "github.com/stretchr/testify"}},
 	{"internal/book/kill/page", Shell, 8, nil},
+	{"internal/e2e/webdriver", Native, 9, nil},
 	{"internal/e2e", Native, 10, []string{"github.com/chromedp", "github.com/stretchr/testify"}},
 }
 

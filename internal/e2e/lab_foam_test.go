@@ -28,15 +28,8 @@ func foamInThePan(page *Page) {
 // page itself.
 func labKept(page *Page) {
 	page.t.Helper()
-	page.Run(`(async () => {
-		const [, list] = /const LAB = (\[.*?\]);/.exec(await (await fetch("sw.js")).text());
-		const wanted = JSON.parse(list);
-		setInterval(async () => {
-			const missing = await Promise.all(wanted.map(async (url) => !(await caches.match(url))));
-			if (!missing.includes(true)) document.documentElement.dataset.labKept = "1";
-		}, 50);
-	})()`)
-	page.Wait(`document.documentElement.dataset.labKept === "1"`)
+	page.Run(lookForLab)
+	page.Wait(isLabKept)
 }
 
 // counter counts what a thumb does: presses, and keys of the phone's keyboard.

@@ -74,6 +74,12 @@ func TestUpdateWaitsForConsent(t *testing.T) {
 	browser := Start(t)
 	page := browser.Page(Phone)
 	page.Visit(server)
+	usable(page)
+	twoAgents(page, "Quince gel")
+	save(page)
+	page.Type("batch-liquid", "700") // and not saved
+	page.WaitText("#save-state", "Changed since")
+	page.Wait(`sessionStorage.getItem("tremblant-draft").includes("700")`)
 	other := browser.Page(Phone)
 	other.Open(server.URL())
 	other.Ready()
@@ -92,8 +98,14 @@ func TestUpdateWaitsForConsent(t *testing.T) {
 	page.Run(`globalThis.stale = true`)
 	page.Press("#boot-update-apply")
 	page.Wait(`!("stale" in globalThis) && ` + release + ` === "2-newer"`)
-	page.Ready()
+	usable(page)
 	assert.False(t, page.Visible("#boot-update"))
+	page.WaitFigure("dose-1-mass", 7)
+	page.WaitText("#save-state", "Changed since")
+	goTo(page, "book")
+	waitNames(page, "Quince gel")
+	do(page, "open")
+	page.WaitFigure("dose-1-mass", 3.5) // as it was saved by the old version
 
 	// The other window goes on with what it has, and is told.
 	other.WaitText("#boot-update", "Another window")

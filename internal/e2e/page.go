@@ -50,13 +50,13 @@ func (p *Page) Before(script string) {
 // Ready waits until the program says that the page can be used.
 func (p *Page) Ready() {
 	p.t.Helper()
-	p.Wait(`document.documentElement.dataset.ready === "1"`)
+	p.Wait(isReady)
 }
 
 // Offline waits until the page works without a network.
 func (p *Page) Offline() {
 	p.t.Helper()
-	p.Wait(`document.documentElement.dataset.offline === "1"`)
+	p.Wait(isOffline)
 }
 
 // Visit opens a site and waits until it needs no network any more.
@@ -105,20 +105,19 @@ func (p *Page) Figure(name string) float64 {
 // WaitFigure waits until a figure has a value, to within a millionth of it.
 func (p *Page) WaitFigure(name string, want float64) {
 	p.t.Helper()
-	p.Wait(fmt.Sprintf(`(v => v !== "" && Math.abs(Number(v) - %[1]v) <= 1e-6 * Math.abs(%[1]v))(%[2]s)`, want, figureValue(name)))
+	p.Wait(figureIs(name, want))
 }
 
 // WaitText waits until an element that matches is visible and holds a text.
 func (p *Page) WaitText(selector, text string) {
 	p.t.Helper()
-	p.Wait(fmt.Sprintf(`[...document.querySelectorAll(%s)].some(e => e.checkVisibility({ visibilityProperty: true }) && e.innerText.includes(%s))`,
-		quote(selector), quote(text)))
+	p.Wait(showsText(selector, text))
 }
 
 // Visible reports whether any element that matches is visible now.
 func (p *Page) Visible(selector string) bool {
 	p.t.Helper()
-	return Eval[bool](p, fmt.Sprintf(`[...document.querySelectorAll(%s)].some(e => e.checkVisibility({ visibilityProperty: true }))`, quote(selector)))
+	return Eval[bool](p, isShown(selector))
 }
 
 // NoHScroll fails the test when the page is wider than so many pixels. The
@@ -211,6 +210,44 @@ func quote(text string) string {
 
 func exists(selector string) string {
 	return fmt.Sprintf(`document.querySelector(%s)`, quote(selector))
+}
+
+// What the page says of itself on its root element.
+const (
+	isReady    = `document.documentElement.dataset.ready === "1"`
+	isOffline  = `document.documentElement.dataset.offline === "1"`
+	isBookOpen = `document.documentElement.dataset.book === "1"`
+	isLabOn    = `document.documentElement.dataset.lab === "1"`
+	isLabKept  = `document.documentElement.dataset.labKept === "1"` // since lookForLab
+)
+
+// lookForLab has the page say when the worker keeps the lab's files.
+const lookForLab = `(() => {
+	(async () => {
+		const [, list] = /const LAB = (\[.*?\]);/.exec(await (await fetch("sw.js")).text());
+		const wanted = JSON.parse(list);
+		setInterval(async () => {
+			const missing = await Promise.all(wanted.map(async (url) => !(await caches.match(url))));
+			if (!missing.includes(true)) document.documentElement.dataset.labKept = "1";
+		}, 50);
+	})();
+	return "";
+})()`
+
+// isShown is true while any element that matches is visible.
+func isShown(selector string) string {
+	return fmt.Sprintf(`[...document.querySelectorAll(%s)].some(e => e.checkVisibility({ visibilityProperty: true }))`, quote(selector))
+}
+
+// showsText is true while an element that matches is visible and holds a text.
+func showsText(selector, text string) string {
+	return fmt.Sprintf(`[...document.querySelectorAll(%s)].some(e => e.checkVisibility({ visibilityProperty: true }) && e.innerText.includes(%s))`,
+		quote(selector), quote(text))
+}
+
+// figureIs is true while a figure has a value, to within a millionth of it.
+func figureIs(name string, want float64) string {
+	return fmt.Sprintf(`(v => v !== "" && Math.abs(Number(v) - %[1]v) <= 1e-6 * Math.abs(%[1]v))(%[2]s)`, want, figureValue(name))
 }
 
 func figure(name string) string { return fmt.Sprintf(`[data-figure=%q]`, name) }

@@ -30,7 +30,7 @@ func open(server *Server, browser *Browser, hash string) *Page {
 func usable(page *Page) {
 	page.t.Helper()
 	page.Ready()
-	page.Wait(`document.documentElement.dataset.book === "1"`)
+	page.Wait(isBookOpen)
 }
 
 // typing types into inputs: name, text, name, text …
@@ -78,13 +78,13 @@ func goTo(page *Page, place string) {
 // WaitShown waits until an element that matches is visible.
 func (p *Page) WaitShown(selector string) {
 	p.t.Helper()
-	p.Wait(fmt.Sprintf(`[...document.querySelectorAll(%s)].some(e => e.checkVisibility({ visibilityProperty: true }))`, quote(selector)))
+	p.Wait(isShown(selector))
 }
 
 // WaitGone waits until no element that matches is visible.
 func (p *Page) WaitGone(selector string) {
 	p.t.Helper()
-	p.Wait(fmt.Sprintf(`![...document.querySelectorAll(%s)].some(e => e.checkVisibility({ visibilityProperty: true }))`, quote(selector)))
+	p.Wait("!" + isShown(selector))
 }
 
 func value(page *Page, name string) string {

@@ -58,9 +58,10 @@ type App struct {
 	does  map[string]func(row int) // what the buttons do, by data-do
 }
 
-// New makes the page's program with its texts. draft is what was left of the
-// working formula, "" when nothing was.
-func New(env Env, words phrase.Book, draft string) *App {
+// New makes the page's program with its texts. It shows nothing of a formula
+// until [App.Begin]: the two are steps of their own, so that the page can answer
+// a finger in between.
+func New(env Env, words phrase.Book) *App {
 	a := &App{env: env, words: words, page: view.New(), does: map[string]func(int){}}
 	a.shelf = newShelf(a)
 	a.pan = newPan(a)
@@ -70,13 +71,13 @@ func New(env Env, words phrase.Book, draft string) *App {
 	a.book = newBookView(a)
 	a.does["undo"] = func(int) { a.takeBack() }
 	a.offerAgents()
-	a.begin(draft)
 	return a
 }
 
-// begin shows the draft that was left, or else an example to change.
-func (a *App) begin(text string) {
-	if d, ok := readDraft(text); ok {
+// Begin shows the draft that was left of the working formula, or else an example
+// to change; draft is "" when nothing was left.
+func (a *App) Begin(draft string) {
+	if d, ok := readDraft(draft); ok {
 		a.book.open = entryRef{id: d.ID, rev: d.Rev} // the day follows from the book
 		a.book.saved = d.Saved
 		a.pan.fill(d.Fields)

@@ -246,7 +246,8 @@ func opening(t testing.TB, store *book.Memory, draft string) *kitchen {
 	texts := english(t)
 	k := &kitchen{t: t, paper: newPaper(t), store: store, time: firstDay, at: "untouched"}
 	words := phrase.Book{Find: func(key string) (string, bool) { s, ok := texts[key]; return s, ok }, Style: unit.Style{}}
-	k.app = New(k, words, draft)
+	k.app = New(k, words)
+	k.app.Begin(draft)
 	k.show()
 	return k
 }
