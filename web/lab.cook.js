@@ -300,15 +300,13 @@ cook.addEventListener("close", () => {
 // ---- the clock on the wall, and the date on the paper
 
 const parts = [byId("lab-method"), byId("lab-evening")]; // those that plan by the clock
-let day = null; // made when it is needed: it takes its time
 
 let told = -1; // the minute that the lab knows
 
 function tellTime() {
   const now = new Date();
   for (const el of document.querySelectorAll("[data-today]")) {
-    day ??= new Intl.DateTimeFormat(undefined, { dateStyle: "medium" });
-    const date = day.format(now);
+    const date = tremblant.page.date(now);
     if (el.textContent !== date) el.textContent = date;
   }
   // The lab has no clock: it is told the minute of the day, counted from 1.
