@@ -186,7 +186,7 @@ func savePath(w *walker) {
 	w.goTo("book")
 	w.seen("[data-list=entry] .entry-name", "Quince gel")
 	w.Press(`[data-do="open"]`)
-	w.Wait(isShown("#pan")) // the figures may have been there before
+	w.Wait(isShown("#pan"))      // the figures may have been there before
 	w.figure("dose-1-mass", 3.5) // what was saved
 }
 
