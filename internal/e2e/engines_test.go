@@ -186,6 +186,7 @@ func savePath(w *walker) {
 	w.goTo("book")
 	w.seen("[data-list=entry] .entry-name", "Quince gel")
 	w.Press(`[data-do="open"]`)
+	w.Wait(isShown("#pan"))      // the figures may have been there before
 	w.figure("dose-1-mass", 3.5) // what was saved
 }
 
@@ -215,6 +216,7 @@ func importPath(w *walker) {
 	w.Press("#import-apply")
 	w.seen("#entry-1-name", "Quince gel")
 	w.Press(`[data-do="open"]`)
+	w.Wait(isShown("#pan")) // the figures may have been there before
 	w.figure("dose-1-mass", 3.5)
 	w.Shot("engine-" + w.engine + "-imported")
 	w.noTrouble()
@@ -233,6 +235,7 @@ func offlinePath(w *walker) {
 	w.usable()
 	w.goTo("book")
 	w.Press(`[data-list=entry] [data-do="open"]`)
+	w.Wait(isShown("#pan")) // the figures may have been there before
 	w.figure("dose-1-mass", 3.5)
 	w.Type("batch-liquid", "100")
 	w.figure("dose-2-mass", 0.5)
