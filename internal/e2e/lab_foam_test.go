@@ -127,7 +127,7 @@ func TestFoamRefusalAndNearestPlan(t *testing.T) {
 	page.Shot("foam-3-narrow")
 
 	page.Type("lab-foam-temp", "90")
-	page.WaitText(`[data-for="lab-foam-temp"]`, "Nothing charged at 90")
+	page.WaitText(`[data-for="lab-foam-temp"]`, "Charge nothing at 90")
 	page.WaitText("#lab-foam-near", "65\u00a0°C")
 	page.Wait(`document.querySelector("#lab-foam-answer").dataset.state === "stale"`)
 	assert.Greater(t, page.Figure("lab-foam-base"), 500.0, "the last good answer stays: the one for 9 °C, on the way to 90")

@@ -238,13 +238,13 @@ func TestFoamRefusals(t *testing.T) {
 		near  string
 	}{
 		{"no covers", beetroot(), []string{"covers", "0"}, "covers", "At least one", "1 covers"},
-		{"90 °C", beetroot(), []string{"temp", "90"}, "temp", "Nothing charged at 90", "65"},
+		{"90 °C", beetroot(), []string{"temp", "90"}, "temp", "Charge nothing at 90", "65"},
 		{"hot gelatin foam", gelatin, []string{"serve", "hot"}, "temp", "fails above", "5"},
 		{"ten charges", beetroot(), []string{"charges", "10"}, "charges", "too many", "2 charges"},
 		{"too much", beetroot(), []string{"covers", "900"}, "", "the shelf holds", "covers"},
-		{"fibre", beetroot(), []string{"fibre", "6"}, "fibre", "Not into a siphon", "of water more"},
+		{"fibre", beetroot(), []string{"fibre", "6"}, "fibre", "Not into a siphon", "more water in this base"},
 		{"egg over its temperature", white, []string{"temp", "68", "fat", "10"}, "temp", "it sets from", "60"},
-		{"strong drink", gelatin, []string{"abv", "30"}, "abv", "will not foam", "of water more"},
+		{"strong drink", gelatin, []string{"abv", "30"}, "abv", "will not foam", "more water in this base"},
 		{"no such gram", beetroot(), []string{"water", "90", "fat", "30"}, "water", "add up", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
