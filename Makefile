@@ -6,6 +6,7 @@
 #   make soak     long runs: edits, kills               make screens every picture that the page tests take
 #   make icons    the PNG icons from their drawing       make lighthouse  scores against their floors
 #   make test-engines the main paths in Chromium, Firefox and WebKit
+#   make test-page-first the main path of the page, in Chromium     make clean    take out what was built
 
 STATICCHECK_VERSION     := v0.8.2
 WASMBROWSERTEST_VERSION := v0.11.0

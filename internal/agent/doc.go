@@ -6,8 +6,9 @@
 // is dispersed and hydrated, how it sets and melts, how it feels, what it stands
 // (acid, sugar, salt, alcohol, enzymes), the dose windows for each texture, and
 // the parameters of its firmness model. A [Pair] is two agents that do together
-// what neither does alone. Code elsewhere asks records for their properties and
-// never for their identity, so that a new agent is one more record.
+// what neither does alone. Rules elsewhere ask records for their properties, so that
+// a new agent is one more record; where a model has tables of its own (kinds of
+// foam, emulsifiers), these name agents by [ID].
 //
 // Every figure carries a [Cite], a number into the table of sources; its
 // [source.Tag] says how far it can be trusted. Fractions here are of the

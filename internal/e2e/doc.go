@@ -1,4 +1,5 @@
-// Package e2e tests the whole page in Chromium, against the bytes that ship.
+// Package e2e tests the whole page in Chromium, and its main paths in Firefox
+// and WebKit too, against the bytes that ship.
 //
 // All but this file carries the tag e2e, so that plain go test needs no
 // browser; make test-page builds dist/ and runs it. A test reads as what a

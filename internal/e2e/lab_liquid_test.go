@@ -94,6 +94,7 @@ func TestLabLiquidOffline(t *testing.T) {
 }
 
 // "What must I add to reach 40 °Brix": solved, put into the pan, and taken back.
+// The pickling liquor again, let down with water (common practice, no source).
 func TestLabLiquidReaches(t *testing.T) {
 	server := Serve(t, Dist(t))
 	page := Start(t).Page(Phone)

@@ -170,7 +170,7 @@ func TestPicklingLiquor(t *testing.T) {
 }
 
 // Agar and gellan in it lose their strength or lump: the page says which
-// ingredient it is, and how to split it.
+// ingredient it is, and how to split it (common practice, no source).
 func TestAgentCautionsAndSplit(t *testing.T) {
 	k := openLiquid(t, parts("water", "400", "wine vinegar", "200", "white wine", "100", "sugar", "100"))
 	k.fields["dose-1-name"], k.fields["dose-1-amount"], k.fields["dose-1-unit"] = "agar", "1", "%"

@@ -12,7 +12,7 @@ import (
 )
 
 // showCook shows weights and steps for the stove: one list to tick off. Ticks
-// and timers are the page's own (web/cook.js); they hold on to the key of a row,
+// and timers are the page's own (web/lab.cook.js); they hold on to the key of a row,
 // which changes with what must be weighed, so that an old tick never stands
 // beside a new weight.
 func (s *state) showCook(p *prepared) {
