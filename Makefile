@@ -34,8 +34,10 @@ SHELL_ = $(shell go run ./internal/archtest/cmd/layers shell)
 # Packages with tests that need a browser around them, if they are there.
 STORED = $(addsuffix /...,$(wildcard ./internal/dom ./internal/book/indexeddb))
 PAGE   = ./internal/e2e/...
+# What tests of the page are made from, unless dist/ was built just now.
+BUILD  = $(if $(BUILT),,build)
 
-.PHONY: build run test test-native test-race test-node test-storage test-kill test-page test-page-first test-engines \
+.PHONY: build run test suites-of-the-core suites-of-the-page test-native test-race test-node test-storage test-kill test-page test-engines \
 	lighthouse lint bench size fuzz soak icons screens clean programs engines
 
 build:
@@ -44,8 +46,17 @@ build:
 run: build
 	$(SITE) serve -port $(PORT)
 
-test: test-native test-race test-node test-storage test-kill test-page test-engines
+# Two at a time: the suites in a browser mostly wait for it. Each prints its lines
+# when it is through.
+test: programs engines build
+	@$(MAKE) --no-print-directory -j2 --output-sync=target BUILT=1 suites-of-the-core suites-of-the-page
 	@echo "== all suites passed: native, race, Node, storage, kill, page, engines"
+
+suites-of-the-core:
+	@set -e; for suite in test-native test-race test-node test-storage test-kill; do $(MAKE) --no-print-directory $$suite; done
+
+suites-of-the-page:
+	@set -e; for suite in test-page test-engines; do $(MAKE) --no-print-directory $$suite; done
 
 test-native:
 	@echo "== native"
@@ -71,20 +82,14 @@ test-kill: programs
 	@echo "== the book, Chromium killed $(KILLS) times while it saves"
 	go test -count=1 -timeout 20m -tags kill ./internal/book/kill -rounds $(KILLS)
 
-test-page: programs build $(AXE)
+test-page: programs $(BUILD) $(AXE)
 	@echo "== the whole page, in Chromium"
 	AXE="$(AXE)" go test -count=1 -timeout 20m -tags e2e -skip '^TestEngines$$' $(PAGE)
 
 # The main paths in all three engines.
-test-engines: engines build
+test-engines: engines $(BUILD)
 	@echo "== the main paths, in Chromium, Firefox and WebKit"
 	go test -count=1 -timeout 10m -tags e2e -run '^TestEngines$$' -v $(PAGE)
-
-# The page tests of the main path alone.
-FIRST = ^(TestStartOnEveryScreen|TestStartBelowAPath|TestBadNames|TestMarkupInALinkStaysText|TestLinkOpensAFormula|TestConvertSaveAndComeBack|TestBackwardYield|TestWhatIsLeftInTheJar|TestDraftSurvives|TestPanicIsCaught)$$
-test-page-first: programs build
-	@echo "== the main path of the page, in Chromium"
-	go test -count=1 -timeout 10m -tags e2e -run '$(FIRST)' $(PAGE)
 
 # Debian's programs that the tests run.
 programs:
@@ -110,7 +115,7 @@ $(LIGHTHOUSE): | programs
 	npm install --silent --no-audit --no-fund --ignore-scripts --no-save \
 		--prefix $(TOOLS)/lighthouse-$(LIGHTHOUSE_VERSION) lighthouse@$(LIGHTHOUSE_VERSION)
 
-lighthouse: programs build $(LIGHTHOUSE)
+lighthouse: programs $(BUILD) $(LIGHTHOUSE)
 	LIGHTHOUSE="$(LIGHTHOUSE)" go test -count=1 -timeout 15m -tags e2e,lighthouse -run '^TestLighthouse$$' -v ./internal/e2e
 
 lint: $(STATICCHECK)
@@ -127,7 +132,7 @@ lint: $(STATICCHECK)
 	go vet -tags e2e,bench,soak,kill,lighthouse $(PAGE) ./internal/book/kill
 	$(STATICCHECK) -tags e2e,bench,soak,kill,lighthouse $(PAGE) ./internal/book/kill
 
-size: build
+size: $(BUILD)
 	$(SITE) size -budget $(BUDGET)
 
 bench: programs build

@@ -10,8 +10,9 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// dimmed is how strongly the figure to weigh is shown.
-const dimmed = `Number(getComputedStyle(document.querySelector("[data-row='1'].dose .weigh")).opacity)`
+// loud is whether the figure to weigh is one to weigh by: heavy, and not marked.
+const loud = `(({ fontWeight, textDecorationLine }) => fontWeight >= 600 && textDecorationLine === "none")(
+	getComputedStyle(document.querySelector("[data-row='1'].dose .weigh data")))`
 
 func TestBadInput(t *testing.T) {
 	_, _, page := visit(t)
@@ -48,7 +49,7 @@ func TestBadInput(t *testing.T) {
 			}
 			place := strings.Replace(c.field, "-1-amount", "-1-say", 1)
 			page.WaitText(fmt.Sprintf(`[data-for=%q]`, place), c.says)
-			page.Wait(dimmed + ` < 0.6`)
+			page.Wait(`!` + loud)
 			page.WaitFigure("dose-1-mass", 3.5)
 			page.WaitFigure("dose-2-mass", 1.75)
 			assert.Equal(t, c.text, value(page, c.field), "what was typed stays")
@@ -63,7 +64,7 @@ func TestBadInput(t *testing.T) {
 			}
 			page.Type(c.field, fields[c.field])
 			page.WaitGone(fmt.Sprintf(`[data-for=%q]`, place))
-			page.Wait(dimmed + ` === 1`)
+			page.Wait(loud)
 		})
 	}
 	page.t = t

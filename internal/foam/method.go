@@ -85,7 +85,7 @@ func step(c note.Code, ref source.Ref, args ...note.Arg) note.Note {
 func chargeSteps(charges int) []note.Note {
 	var steps []note.Note
 	for n := 1; n <= charges; n++ {
-		of := []note.Arg{note.Num("number", float64(n), unit.Charger), note.Num("of", float64(charges), unit.Charger)}
+		of := []note.Arg{note.Num("number", float64(n), unit.One), note.Num("of", float64(charges), unit.One)}
 		steps = append(steps, step(StepCharge, srcPractice, of...),
 			step(StepShake, srcPractice, note.Num("low", Shakes.Low, unit.One), note.Num("high", Shakes.High, unit.One)))
 	}

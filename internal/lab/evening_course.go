@@ -197,7 +197,7 @@ func (c *course) size(s *state, fields formula.Fields, covers float64, portion u
 		c.cannot, c.near = s.esay("siphon-typed"), s.esay("open-near")
 		return false
 	case r != nil:
-		c.cannot, c.near = upper(s.words.Note(roughNote(s, r.Note))), s.esay("open-near")
+		c.cannot, c.near = capital(s.words.Note(roughNote(s, r.Note))), s.esay("open-near")
 		if n := f.nearest(); n != nil && f.nearText(c.s, n) != "" {
 			c.near = s.esay("near", note.Typed("what", f.nearText(c.s, n)))
 		}

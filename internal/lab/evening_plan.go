@@ -134,7 +134,7 @@ func (e *evening) showPlan(s *state) {
 		s.page.Text(at("do"), c.s.stepName(*step))
 		s.page.Text(at("text"), c.s.stepText(c.p, *step))
 		s.page.Text(at("time"), c.s.stepTime(*step))
-		s.page.Line(at("limit"), upper(s.join(c.s.limits(*step))))
+		s.page.Line(at("limit"), capital(s.join(c.s.limits(*step))))
 		dangers, _ := c.s.besides(*step)
 		s.page.Line(at("danger"), strings.Join(dangers, "\n"))
 		moved := ""
@@ -191,7 +191,7 @@ func (e *evening) clashes(s *state) []remark {
 		if o.count > 1 {
 			key = "clashes"
 		}
-		out = append(out, remark{level: level, text: upper(s.esay(key, note.Word("resource", "resource."+o.resource), note.Typed("dishes", o.dishes),
+		out = append(out, remark{level: level, text: capital(s.esay(key, note.Word("resource", "resource."+o.resource), note.Typed("dishes", o.dishes),
 			note.Typed("from", e.when(s, o.from)), note.Typed("to", e.when(s, o.to)), note.Num("count", float64(o.count), unit.One),
 			note.Num("want", o.want, unit.One), note.Num("have", o.have, unit.One)))})
 	}

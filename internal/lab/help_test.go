@@ -59,3 +59,9 @@ func TestGlossaryInOrder(t *testing.T) {
 		last = name
 	}
 }
+
+func TestCapital(t *testing.T) {
+	for text, want := range map[string]string{"agar": "Agar", "pH 6 is a guess": "pH 6 is a guess", "": "", "äpfel": "Äpfel", "3 g": "3 g"} {
+		assert.Equal(t, want, capital(text))
+	}
+}

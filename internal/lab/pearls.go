@@ -318,7 +318,7 @@ func (p *pearls) lines(s *state) []pearlLine {
 	a := &p.answer
 	pan, bath := p.say(s, "into-liquid", note.Typed("mass", s.onScale(p.of.Liquid))), p.say(s, "into-bath", note.Typed("mass", s.onScale(p.of.BathWater)))
 	alginate := pearlLine{s.agentName("alginate"), pan, unit.Mass(a.Alginate.Typical), a.Alginate}
-	salt := pearlLine{upper(s.say("salt." + string(p.ofSalt.Key))), bath, unit.Mass(a.Salt.Typical), a.Salt}
+	salt := pearlLine{capital(s.say("salt." + string(p.ofSalt.Key))), bath, unit.Mass(a.Salt.Typical), a.Salt}
 	var out []pearlLine
 	if c := a.Citrate.Total(); c > 0 && a.Method != sphere.Reverse {
 		out = append(out, pearlLine{s.say("ingredient.trisodium-citrate"), pan, c, unit.Range{Low: a.Citrate.ForPH.Low + float64(a.Citrate.ForCalcium), Typical: float64(c), High: max(a.Citrate.ForPH.High, a.Citrate.ForPH.Low) + float64(a.Citrate.ForCalcium)}})

@@ -126,7 +126,7 @@ func (p *pearls) showSalts(s *state) {
 	list := p.input("salts")
 	s.page.Rows(list, len(agent.CalciumSalts))
 	for i, salt := range agent.CalciumSalts {
-		s.page.Text(view.Row(list, i, "name"), upper(s.say("salt."+string(salt.Key))))
+		s.page.Text(view.Row(list, i, "name"), capital(s.say("salt."+string(salt.Key))))
 		s.page.Text(view.Row(list, i, "share"), p.say(s, "salt-share", note.Typed("share", s.words.Style.Significant(100*salt.Ca.Typical, 4)+nbsp+"%")))
 		into := p.of.BathWater
 		if p.answer.Method != sphere.Direct {

@@ -197,7 +197,7 @@ func (s *state) cautions(p *prepared) []remark {
 			if w.Grave {
 				level = note.Danger
 			}
-			file(remark{level, upper(s.msay("of-agent", note.Word("agent", "agent."+string(a.ID)), note.Word("warning", "safety."+string(w.Code)))), w.Cite.Ref()})
+			file(remark{level, capital(s.msay("of-agent", note.Word("agent", "agent."+string(a.ID)), note.Word("warning", "safety."+string(w.Code)))), w.Cite.Ref()})
 		}
 	}
 	return append(dangers, others...)

@@ -43,7 +43,7 @@ func (s *state) remarks(notes []note.Note) []remark {
 // noteSentence is a note with its long times in hours.
 func (s *state) noteSentence(n note.Note) string {
 	n.Args = s.hours(n.Args)
-	return upper(s.words.Note(n))
+	return capital(s.words.Note(n))
 }
 
 // hours writes times of two hours and more in hours.
@@ -124,15 +124,6 @@ func (s *state) between(r unit.Range) string {
 
 // join lists texts as the reader's language lists them.
 func (s *state) join(texts []string) string { return strings.Join(texts, s.msay("comma")) }
-
-// upper begins a text with a capital letter.
-func upper(text string) string {
-	for _, r := range text {
-		first := string(r)
-		return strings.ToUpper(first) + text[len(first):]
-	}
-	return text
-}
 
 // display is a reading as the scale shows it, and always in grams.
 func (s *state) display(m, step unit.Mass) string {

@@ -176,7 +176,7 @@ func (w *paper) steps(p *prepared) {
 		_, start, _ := s.startOf(p, e.ID)
 		w.cell("step", i, "start", start)
 		w.cell("step", i, "text", s.stepText(p, e))
-		w.cell("step", i, "limit", upper(s.join(s.limits(e))))
+		w.cell("step", i, "limit", capital(s.join(s.limits(e))))
 		w.cell("step", i, "time", s.stepTime(e))
 	}
 }

@@ -189,7 +189,7 @@ func (s *state) reasons(e method.Edited) []string {
 		out = append(out, s.withWork(r.text, r.from))
 	}
 	for _, l := range e.Limits {
-		if line := s.withWork(upper(s.limitText(l))+".", l.Source); !slices.Contains(out, line) {
+		if line := s.withWork(capital(s.limitText(l))+".", l.Source); !slices.Contains(out, line) {
 			out = append(out, line)
 		}
 	}

@@ -121,7 +121,7 @@ func (p *prepared) item(id string) plan.Item {
 
 // itemName is the name of what is weighed, to begin a line with.
 func (s *state) itemName(p *prepared, id string) string {
-	return upper(s.words.Arg(p.item(id).Name("item")))
+	return capital(s.words.Arg(p.item(id).Name("item")))
 }
 
 // showBowl shows the order of weighing into one bowl, with what the display
@@ -203,7 +203,7 @@ func (m *prep) showCost(s *state, p *prepared) {
 		}
 		s.page.Value(name, s.fields[name])
 		s.typed(name, 0, maxPrice, unit.One)
-		s.page.Text(mrow("price", i, "name"), upper(s.words.Arg(item.Name("item"))))
+		s.page.Text(mrow("price", i, "name"), capital(s.words.Arg(item.Name("item"))))
 		cost, priced := costOf(p.sheet.Cost, item)
 		if priced {
 			s.page.Figure(mrow("price", i, "cost"), cost, s.money(cost))

@@ -100,8 +100,11 @@ func (s *state) textureName(v gel.Verdict) string {
 	return s.list([]string{s.say(key), s.say("body." + string(v.Body))})
 }
 
-// capital begins a text with a capital letter.
+// capital begins a text with a capital letter; pH is written so everywhere.
 func capital(text string) string {
+	if strings.HasPrefix(text, "pH") {
+		return text
+	}
 	for i, r := range text {
 		if i == 0 {
 			return strings.ToUpper(string(r)) + text[len(string(r)):]

@@ -197,7 +197,7 @@ func (b *builder) fillAndCharge() {
 	b.add(newStep(Fill, nil, nil).takes(quick).uses("siphon").why(reason(CodeNozzle, practice)))
 	charges := max(b.in.Charges, 1)
 	b.add(newStep(Charge, nil, nil).takes(quick).uses("siphon").
-		arg(note.Num("charges", float64(charges), unit.Charger), note.Num("low", 10, unit.One), note.Num("high", 15, unit.One)).
+		arg(note.Num("charges", float64(charges), unit.One), note.Num("low", 10, unit.One), note.Num("high", 15, unit.One)).
 		note(danger(CodePressure, pressureRef)))
 }
 
