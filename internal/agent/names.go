@@ -25,7 +25,7 @@ var names = [...]named{
 	{"pectin-lma", "amidated pectin|amidated low-methoxyl pectin|pectin lma|lma pectin|pectin nh|nh pectin|pectine nh|pectine amidée|pectina nh|pectina amidada|amidiertes pektin|pektin lma|E 440(ii)"},
 	{"mc", "methylcellulose|methyl cellulose|mc|méthylcellulose|metilcelulosa|methylzellulose"},
 	{"mc-low", "methylcellulose, low temperature|methylcellulose, low-temperature class|low-temperature methylcellulose|high-strength methylcellulose|mc low|méthylcellulose basse température|metilcelulosa de baja temperatura|methylcellulose, niedrige temperatur"},
-	{"hpmc", "hydroxypropyl methylcellulose|hpmc|hypromellose|hpmc f|hpmc e|hydroxypropylméthylcellulose|hidroxipropilmetilcelulosa|hydroxypropylmethylcellulose|E 464"},
+	{"hpmc", "hydroxypropyl methylcellulose|hpmc|hypromellose|hydroxypropylméthylcellulose|hidroxipropilmetilcelulosa|hydroxypropylmethylcellulose|E 464"},
 	{"xanthan", "xanthan|xanthan gum|xanthane|gomme xanthane|xantana|goma xantana|goma xantan|xanthangummi|E 415"},
 	{"guar", "guar|guar gum|gomme de guar|gomme guar|goma guar|guarkernmehl|E 412"},
 	{"lbg", "locust bean gum|lbg|carob gum|carob bean gum|caroube|gomme de caroube|farine de graines de caroube|garrofín|goma garrofín|goma de garrofín|johannisbrotkernmehl|E 410"},

@@ -130,7 +130,7 @@ func TestEveningOfFourFormulasOffline(t *testing.T) {
 	p.Wait(`!!document.querySelector(".entries [data-do=delete]")`)
 	p.Run(`[...document.querySelectorAll("[data-list=entry] .entry")].find(e => e.innerText.includes("Bay cream")).querySelector("[data-do=delete]").click()`)
 	p.Run(`document.querySelector("#lab-evening").open = true`)
-	p.WaitText("#lab-evening-dish-3-cannot", "no more")
+	p.WaitText("#lab-evening-dish-3-cannot", "no longer")
 	p.WaitText("#lab-evening-left-out", "Bay cream")
 	p.WaitFigure("lab-evening-dish-1-make", 38*40)
 	p.Shot("evening-missing")

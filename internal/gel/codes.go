@@ -52,6 +52,7 @@ const (
 	CodeAmylase      note.Code = "read.amylase"
 	CodeFat          note.Code = "read.fat"
 	CodePH           note.Code = "read.ph"
+	CodePHHigh       note.Code = "read.ph-high"
 	CodeAcidBoil     note.Code = "read.acid-boil"
 	CodeAcidLoss     note.Code = "read.acid-loss"
 	CodeBrix         note.Code = "read.brix"

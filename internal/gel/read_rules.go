@@ -76,7 +76,11 @@ func (rd *reading) acid() {
 		if !rd.Cond.PH.Known || !s.Known() || s.Contains(rd.Cond.PH.Typical) {
 			continue
 		}
-		n := note.New(note.Caution, CodePH, agentArg(a.ID), note.Num("ph", rd.Cond.PH.Typical, unit.PH),
+		code := CodePH
+		if rd.Cond.PH.Typical > s.To {
+			code = CodePHHigh
+		}
+		n := note.New(note.Caution, code, agentArg(a.ID), note.Num("ph", rd.Cond.PH.Typical, unit.PH),
 			note.Num("low", s.From, unit.PH), note.Num("high", s.To, unit.PH)).From(s.Cite.Ref())
 		if a.Setting.Kind == agent.ByAcidSugar && rd.Cond.PH.Low > s.To {
 			rd.fail(n)

@@ -60,7 +60,7 @@ func TestPartsThatFight(t *testing.T) {
 		{"xanthan alone", Recipe{Doses: one("xanthan", 0.4), Target: agent.FirmSet}, CodeAlone, true},
 		{"konjac alone", Recipe{Doses: one("konjac", 3), Target: agent.Sliceable}, CodeAlkali, true},
 		{"jam pectin without sugar", Recipe{Doses: one("pectin-hm", 0.8), Cond: Conditions{PH: Known(3.1), Brix: Known(20)}}, CodeBrix, true},
-		{"jam pectin without acid", Recipe{Doses: one("pectin-hm", 0.8), Cond: Conditions{PH: Known(5), Brix: Known(65)}}, CodePH, true},
+		{"jam pectin without acid", Recipe{Doses: one("pectin-hm", 0.8), Cond: Conditions{PH: Known(5), Brix: Known(65)}}, CodePHHigh, true},
 		{"jam pectin, nothing said", Recipe{Doses: one("pectin-hm", 0.8)}, CodeAcidSugar, false},
 		{"spirit jelly", Recipe{Doses: one("agar", 1), Cond: Conditions{ABV: Known(0.45)}}, CodeABVFails, true},
 		{"cocktail jelly", Recipe{Doses: one("agar", 1), Cond: Conditions{ABV: Known(0.25)}}, CodeABVWarns, false},

@@ -143,7 +143,7 @@ func TestEmulsionBroughtBackWithWater(t *testing.T) {
 	assert.Equal(t, "About to turn", p.text("lab-emulsion-place-word"))
 	water := p.value("lab-emulsion-loosen")
 	what := p.take("lab-emulsion-loosen", 0)
-	assert.Contains(t, what, "water more")
+	assert.Contains(t, what, "more water")
 	assert.Equal(t, "Water", p.fields["part-4-name"])
 	p.fields["batch-liquid"] = strconv.FormatFloat(230+water, 'g', -1, 64)
 	p.tell()

@@ -361,8 +361,8 @@ func TestEveningBadInputIsNamedAndNothingIsLost(t *testing.T) {
 
 func TestEveningNamesWhatTheBookHasNoMore(t *testing.T) {
 	p := sitDown(t, dish("gone", "Woodruff ice", "38", "40", "g"), dish("bay", "Bay cream", "4", "60", "g"))
-	assert.Contains(t, p.text("dish-1-cannot"), "no more")
-	assert.Contains(t, p.text("dish-1-near"), "bin")
+	assert.Contains(t, p.text("dish-1-cannot"), "no longer")
+	assert.Contains(t, p.text("dish-1-near"), "deleted")
 	assert.Equal(t, "Woodruff ice", p.text("dish-1-name"))
 	assert.Empty(t, p.shown["show "+ename("dish-1-open")])
 	assert.InDelta(t, 264, p.figure("dish-2-make"), 1e-6)
