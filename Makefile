@@ -16,7 +16,7 @@ RELEASE                 := 0.1.0
 
 PORT     ?= 8080
 BUDGET   ?= 1.5
-FUZZTIME ?= 30s
+FUZZTIME ?= 10m
 KILLS    ?= 200
 SCREENS  ?= $(CURDIR)/testdata/screens
 
