@@ -5,8 +5,7 @@
 #   make bench    speed against its floors              make fuzz    every fuzz target, FUZZTIME each
 #   make soak     long runs: edits, kills               make screens every picture that the page tests take
 #   make icons    the PNG icons from their drawing       make lighthouse  scores against their floors
-#   make test-engines the main paths in Chromium, Firefox and WebKit
-#   make test-page-first the main path of the page, in Chromium     make clean    take out what was built
+#   make test-engines the main paths in Chromium, Firefox and WebKit     make clean    take out what was built
 
 STATICCHECK_VERSION     := v0.8.2
 WASMBROWSERTEST_VERSION := v0.11.0
@@ -46,14 +45,14 @@ build:
 run: build
 	$(SITE) serve -port $(PORT)
 
-# Two at a time: the suites in a browser mostly wait for it. Each prints its lines
+# Side by side: the suites in a browser mostly wait for it. Each prints its lines
 # when it is through.
 test: programs engines build
-	@$(MAKE) --no-print-directory -j2 --output-sync=target BUILT=1 suites-of-the-core suites-of-the-page
+	@$(MAKE) --no-print-directory -j3 --output-sync=target BUILT=1 suites-of-the-core suites-of-the-page test-kill
 	@echo "== all suites passed: native, race, Node, storage, kill, page, engines"
 
 suites-of-the-core:
-	@set -e; for suite in test-native test-race test-node test-storage test-kill; do $(MAKE) --no-print-directory $$suite; done
+	@set -e; for suite in test-native test-race test-node test-storage; do $(MAKE) --no-print-directory $$suite; done
 
 suites-of-the-page:
 	@set -e; for suite in test-page test-engines; do $(MAKE) --no-print-directory $$suite; done
