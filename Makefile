@@ -90,7 +90,7 @@ test-kill: programs
 
 test-page: programs $(BUILD) $(AXE)
 	@echo "== the whole page, in Chromium"
-	AXE="$(AXE)" go test -count=1 -timeout 20m -tags e2e -skip '^TestEngines$$' $(PAGE)
+	AXE="$(AXE)" go test -count=1 -timeout 28m -tags e2e -skip '^TestEngines$$' $(PAGE)
 
 # The main paths in all three engines.
 test-engines: engines $(BUILD)
