@@ -60,18 +60,24 @@ type opening struct {
 	made      bool  // the database did not exist
 	thrown    error // by the call of open
 	failed    error // of the upgrade
+	cutOff    bool  // the browser took the database away while it was being opened
 	funcs     []js.Func
 }
 
-// dial opens a connection and reports whether it made the database.
+// dial opens a connection and reports whether it made the database. One that is
+// cut off because the browser clears what it keeps is tried once more.
 func (s *Store) dial(ctx context.Context) (h *handle, made bool, err error) {
 	real, err := factory()
 	if err != nil {
 		return nil, false, err
 	}
-	o := &opening{store: s, real: real, events: make(chan string, 4)}
-	h, err = o.run(ctx)
-	return h, o.made, err
+	for first := true; ; first = false {
+		o := &opening{store: s, real: real, events: make(chan string, 4)}
+		h, err = o.run(ctx)
+		if !o.cutOff || !first || ctx.Err() != nil {
+			return h, o.made, err
+		}
+	}
 }
 
 func (o *opening) run(ctx context.Context) (h *handle, err error) {
@@ -191,6 +197,8 @@ func (o *opening) refused() error {
 		kind = book.ErrNewer
 	case "QuotaExceededError":
 		kind = book.ErrQuota
+	case "AbortError": // nobody here has aborted it
+		kind, o.cutOff = book.ErrStale, true
 	}
 	return failure("open", kind, errors.New(name+": "+message))
 }
