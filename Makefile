@@ -7,8 +7,6 @@
 #   make icons    the PNG icons from their drawing       make lighthouse  scores against their floors
 #   make test-engines the main paths in Chromium, Firefox and WebKit     make clean    take out what was built
 
-SHELL := /bin/bash
-
 STATICCHECK_VERSION     := v0.8.2
 WASMBROWSERTEST_VERSION := v0.11.0
 AXE_VERSION             := 4.14.1
@@ -38,7 +36,7 @@ PAGE   = ./internal/e2e/...
 # What tests of the page are made from, unless dist/ was built just now.
 BUILD  = $(if $(BUILT),,build)
 
-.PHONY: build run test suites-of-the-core suites-of-the-page test-native test-rest test-race test-node test-storage test-kill test-page test-engines \
+.PHONY: build run test suites-of-the-core suites-of-the-page test-native test-race test-node test-storage test-kill test-page test-engines \
 	lighthouse lint bench size fuzz soak icons screens clean programs engines
 
 build:
@@ -54,7 +52,7 @@ test: programs engines build
 	@echo "== all suites passed: native, race, Node, storage, kill, page, engines"
 
 suites-of-the-core:
-	@set -e; for suite in test-race test-rest test-node test-storage; do $(MAKE) --no-print-directory $$suite; done
+	@set -e; for suite in test-native test-race test-node test-storage; do $(MAKE) --no-print-directory $$suite; done
 
 suites-of-the-page:
 	@set -e; for suite in test-page test-engines; do $(MAKE) --no-print-directory $$suite; done
@@ -63,14 +61,11 @@ test-native:
 	@echo "== native"
 	go test ./...
 
-# What is not of the core: all of it has run with the race detector in make test.
-test-rest:
-	@echo "== native, beside the core"
-	go test $$(go list ./... | sed 's,^tremblant,.,' | grep -vxF -f <(printf '%s\n' $(CORE)))
-
+# The core has no goroutine of its own; these are called by several at once.
+RACED = ./internal/book ./internal/screen
 test-race: programs
-	@echo "== core, with the race detector"
-	CGO_ENABLED=1 go test -race $(CORE)
+	@echo "== the book and the screen, with the race detector"
+	CGO_ENABLED=1 go test -race $(RACED)
 
 test-node: programs
 	@echo "== core, js/wasm in Node"
