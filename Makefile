@@ -16,6 +16,7 @@ RELEASE                 := 0.1.0
 PORT     ?= 8080
 BUDGET   ?= 1.5
 FUZZTIME ?= 10m
+RUN      ?= .
 KILLS    ?= 200
 SCREENS  ?= $(CURDIR)/testdata/screens
 
@@ -85,7 +86,7 @@ test-kill: programs
 
 test-page: programs $(BUILD) $(AXE)
 	@echo "== the whole page, in Chromium"
-	AXE="$(AXE)" go test -count=1 -timeout 28m -tags e2e -skip '^TestEngines$$' $(PAGE)
+	AXE="$(AXE)" go test -count=1 -timeout 28m -tags e2e -run '$(RUN)' -skip '^TestEngines$$' $(PAGE)
 
 # The main paths in all three engines.
 test-engines: engines $(BUILD)
