@@ -77,11 +77,13 @@ func (p *Page) Type(name, text string) {
 	}
 }
 
-// Focus puts the cursor into an input and selects what stands there.
+// Focus puts the cursor into an input and selects what stands there. It waits
+// until the input can be seen: a hidden one takes no cursor, and the keys that
+// follow would go nowhere.
 func (p *Page) Focus(name string) {
 	p.t.Helper()
 	selector := fmt.Sprintf(`[name=%q]`, name)
-	p.Wait(exists(selector))
+	p.Wait(fmt.Sprintf(`document.querySelector(%s)?.checkVisibility()`, quote(selector)))
 	p.Run(fmt.Sprintf(`{ const input = document.querySelector(%s); input.focus(); input.select?.() }`, quote(selector)))
 }
 

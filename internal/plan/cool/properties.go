@@ -24,7 +24,7 @@ type Composition struct {
 }
 
 // ChoiOkos is the source of the component equations.
-var ChoiOkos = source.Ref{Tag: source.Published, Text: "Choi & Okos, Effects of temperature and composition on the thermal properties of foods, 1986, as reprinted in ASHRAE Refrigeration, ch. 19 (via transcription)"}
+var ChoiOkos = source.Ref{Tag: source.Published, Text: "Choi & Okos, Effects of temperature and composition on the thermal properties of foods, 1986, as reprinted in ASHRAE Refrigeration, ch. 19 (read in a copy)"}
 
 // component is one row of the equations: each property is a + b·T + c·T², T in °C.
 type component struct {
