@@ -169,8 +169,13 @@ func (s *shelf) dropScale(row int) {
 	s.rows = slices.Delete(slices.Clone(s.rows), row-1, row)
 	s.showScales()
 	s.readScales()
+	s.dropped(before, note.Word("name", "shelf.scales"))
+}
+
+// dropped answers without a row that was taken out, which can be taken back.
+func (s *shelf) dropped(before formula.Shelf, name note.Arg) {
 	s.app.pan.answer()
-	s.app.offer(s.app.text("undo.row", note.Word("name", "shelf.scales")), func() {
+	s.app.offer(s.app.text("undo.row", name), func() {
 		s.fill(before)
 		s.keep()
 		s.app.pan.answer()

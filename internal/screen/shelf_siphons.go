@@ -66,12 +66,7 @@ func (s *shelf) dropBody(row int) {
 	s.bodies = slices.Delete(slices.Clone(s.bodies), row-1, row)
 	s.showBodies()
 	s.readBodies()
-	s.app.pan.answer()
-	s.app.offer(s.app.text("undo.row", note.Word("name", "shelf.siphons")), func() {
-		s.fill(before)
-		s.keep()
-		s.app.pan.answer()
-	})
+	s.dropped(before, note.Word("name", "shelf.siphons"))
 }
 
 func (s *shelf) typedBody(name, text string) {
