@@ -18,6 +18,9 @@ func (s *shell) openBook() {
 	s.Go(func(ctx context.Context) {
 		port, problem := s.port(ctx)
 		s.app.Store(ctx, book.New(port, screen.Checks()), problem)
+		if store, ok := port.(*indexeddb.Store); ok {
+			s.app.Restored(store.Restored())
+		}
 		if kept, err := indexeddb.Kept(ctx); problem == "" && err == nil && kept.Known {
 			s.app.Kept(kept.Persisted)
 		}
@@ -27,10 +30,16 @@ func (s *shell) openBook() {
 
 // port opens IndexedDB, or gives a store in memory and the text that says why.
 func (s *shell) port(ctx context.Context) (book.Port, string) {
+	var store *indexeddb.Store
 	store, err := indexeddb.Open(ctx, indexeddb.Options{
-		Report:   s.panicked,
-		Changed:  func(book.Notice) { s.Go(s.app.Changed) },
-		Lost:     func() { s.Go(s.app.Changed) },
+		Report:  s.panicked,
+		Changed: func(book.Notice) { s.Go(s.app.Changed) },
+		Lost: func() {
+			s.Go(func(ctx context.Context) {
+				s.app.Changed(ctx)
+				s.app.Restored(store.Restored())
+			})
+		},
 		Outdated: func() { s.app.Outdated(); s.show() },
 		Blocked:  func() { s.app.Blocked(); s.show() },
 	})

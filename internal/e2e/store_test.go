@@ -189,6 +189,28 @@ func TestStoreEvicted(t *testing.T) {
 	}
 }
 
+// A browser deletes a database that it finds damaged. The page has a second
+// copy and says what happened.
+func TestStoreBroughtBack(t *testing.T) {
+	server, browser, page := visit(t)
+	twoAgents(page, "Quince gel")
+	save(page)
+	page.Open(server.URL() + "sw.js") // of the same origin, and without the page's program
+	page.Allow("favicon|404")
+	page.Run(`indexedDB.deleteDatabase("tremblant").onsuccess = () => { window.deleted = true; }`)
+	page.Wait(`window.deleted`)
+	page = open(server, browser, "")
+	page.WaitText("#notice-storage", "brought them back from its second copy")
+	page.Shot("pan-brought-back")
+	goTo(page, "book")
+	waitNames(page, "Quince gel")
+	page.Reload()
+	usable(page)
+	page.WaitGone("#notice-storage")
+	goTo(page, "book")
+	waitNames(page, "Quince gel")
+}
+
 // A private window keeps the book only as long as it is open; the page works
 // there, and promises nothing.
 func TestPrivateWindow(t *testing.T) {

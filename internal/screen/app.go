@@ -53,6 +53,8 @@ type App struct {
 	finder   *finder
 	evening  *evening
 
+	restored int // records that the store brought back, as far as told
+
 	labOn bool                     // the lab has been loaded
 	back  func()                   // takes back the last step that took something away
 	does  map[string]func(row int) // what the buttons do, by data-do
@@ -185,6 +187,15 @@ func (a *App) Kept(promised bool) {
 		key = "kept.yes"
 	}
 	a.page.Text("kept-state", a.text(key))
+}
+
+// Restored tells how many records the browser had lost and the store brought
+// back from its second copy.
+func (a *App) Restored(records int) {
+	if records > a.restored {
+		a.restored = records
+		a.notice(a.text("storage.restored"))
+	}
 }
 
 // Changed tells that another window has changed the book.

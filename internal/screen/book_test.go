@@ -428,6 +428,21 @@ func TestNewsOfTheStore(t *testing.T) {
 	assert.True(t, k.shown("notice-storage"), "a closed notice comes again")
 }
 
+func TestWhatTheStoreBroughtBackIsToldOnce(t *testing.T) {
+	k := someone(t)
+	told := func(records int) bool {
+		k.app.Closed("notice-storage")
+		k.app.page.Text("storage-problem", "")
+		k.app.Restored(records)
+		k.show()
+		return k.paper.texts["storage-problem"] == k.app.text("storage.restored")
+	}
+	assert.False(t, told(0))
+	assert.True(t, told(3))
+	assert.False(t, told(3))
+	assert.True(t, told(4), "more was lost since")
+}
+
 func TestDamagedRecordHindersNoOther(t *testing.T) {
 	k := someone(t)
 	k.twoAgents()

@@ -46,7 +46,10 @@ func AskToKeep(ctx context.Context) (promised bool, err error) {
 		return false, nil
 	}
 	v, err := await(ctx, func() js.Value { return manager.Call("persist") })
-	return err == nil && v.Truthy(), err
+	if promised = err == nil && v.Truthy(); promised {
+		keepSecond(ctx)
+	}
+	return promised, err
 }
 
 func storageManager(method string) (js.Value, bool) {

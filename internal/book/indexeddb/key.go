@@ -8,16 +8,16 @@ import (
 	"tremblant/internal/book"
 )
 
-// second says what stands behind the id in the keys of a space.
-type second uint8
+// suffix says what stands behind the id in the keys of a space.
+type suffix uint8
 
 const (
-	none second = iota
+	none suffix = iota
 	number
 	word
 )
 
-func keyKind(space book.Space) second {
+func keyKind(space book.Space) suffix {
 	switch space {
 	case book.Versions:
 		return number

@@ -44,15 +44,15 @@ const maxNotice = 200
 
 const noticeForm = "book 1"
 
-func (c *channel) post(touched []book.Touch) {
-	if c == nil || len(touched) == 0 {
+func (c *channel) post(ops []op) {
+	if c == nil || len(ops) == 0 {
 		return
 	}
 	lines := []string{noticeForm}
-	for _, t := range touched[:min(len(touched), maxNotice+1)] {
-		lines = append(lines, string(t.Space)+" "+t.ID)
+	for _, o := range ops[:min(len(ops), maxNotice+1)] {
+		lines = append(lines, string(o.at)+" "+o.key.ID)
 	}
-	if len(touched) > maxNotice {
+	if len(ops) > maxNotice {
 		lines = []string{noticeForm, "*"}
 	}
 	defer func() { _ = recover() }() // a closed channel: the others will find out when they save

@@ -17,20 +17,32 @@ import (
 
 // upgrade changes the database from the version before to its own. It runs
 // inside the upgrade transaction: it may create stores and, through raw, reach
-// stores that exist; it must not wait for anything.
-type upgrade func(db *idb.Database, raw js.Value) error
+// stores that exist; it must not wait for anything. Made tells that there was no
+// database at all.
+type upgrade func(db *idb.Database, raw js.Value, made bool) error
 
 // upgrades are the steps to each version, from 1. A released step never
 // changes: a phone may stand at any version.
-var upgrades = []upgrade{createStores}
+var upgrades = []upgrade{createStores, createCount}
 
-func createStores(db *idb.Database, _ js.Value) error {
+func createStores(db *idb.Database, _ js.Value, _ bool) error {
 	for _, space := range []book.Space{book.Heads, book.Versions, book.Trials, book.Settings, book.Photos} {
 		if _, err := db.CreateObjectStore(string(space), idb.ObjectStoreOptions{KeyPath: js.Null()}); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// createCount adds the store with the count of writes. A book from before it
+// begins at one, so that it counts more than an empty second copy.
+func createCount(db *idb.Database, _ js.Value, made bool) error {
+	store, err := db.CreateObjectStore(countStore, idb.ObjectStoreOptions{KeyPath: js.Null()})
+	if err != nil || made {
+		return err
+	}
+	_, err = store.PutKey(js.ValueOf(countKey), js.ValueOf(1))
+	return err
 }
 
 // factory finds the browser's IDBFactory. Reading it may throw where storage is
@@ -67,7 +79,7 @@ type opening struct {
 // dial opens a connection and reports whether it made the database. One that is
 // cut off because the browser clears what it keeps is tried once more.
 func (s *Store) dial(ctx context.Context) (h *handle, made bool, err error) {
-	real, err := factory()
+	real, err := s.options.factory()
 	if err != nil {
 		return nil, false, err
 	}
@@ -222,7 +234,7 @@ func (o *opening) steps(db *idb.Database, from, to uint) (err error) {
 	}()
 	raw := o.request.Get("transaction")
 	for n := from; n < to; n++ {
-		if err := o.store.options.upgrades[n](db, raw); err != nil {
+		if err := o.store.options.upgrades[n](db, raw, from == 0); err != nil {
 			return fmt.Errorf("to version %d: %w", n+1, err)
 		}
 	}
@@ -248,10 +260,10 @@ func (o *opening) prove(h *handle, version uint) error {
 	if err != nil {
 		return failure("open", book.ErrStale, err)
 	}
-	for _, space := range book.Spaces {
-		if !slices.Contains(names, string(space)) {
+	for _, store := range stores(book.Spaces) {
+		if !slices.Contains(names, store) {
 			h.close()
-			return failure("open", book.ErrDamaged, errors.New("no store "+string(space)))
+			return failure("open", book.ErrDamaged, errors.New("no store "+store))
 		}
 	}
 	o.store.watch(h)
@@ -270,7 +282,7 @@ func (s *Store) watch(h *handle) {
 	}))
 	h.raw.Call("addEventListener", "close", callback(s.options.Report, func([]js.Value) {
 		h.dead = true
-		s.tell(s.options.Lost)
+		s.tell(s.lost)
 	}))
 }
 

@@ -184,20 +184,20 @@ func TestAFailedUpgradeRollsBackAndCanBeTriedAgain(t *testing.T) {
 	require.NoError(t, err)
 	require.NoError(t, first.Close())
 
-	addIndex := func(_ *idb.Database, raw js.Value) error {
+	addIndex := func(_ *idb.Database, raw js.Value, _ bool) error {
 		raw.Call("objectStore", "heads").Call("createIndex", "later", "later") // of a store that exists
 		return nil
 	}
 	broken := errors.New("cannot migrate")
 	for what, step := range map[string]upgrade{
-		"error": func(db *idb.Database, raw js.Value) error {
-			require.NoError(t, addIndex(db, raw))
+		"error": func(db *idb.Database, raw js.Value, made bool) error {
+			require.NoError(t, addIndex(db, raw, made))
 			return broken
 		},
-		"panic":  func(*idb.Database, js.Value) error { panic(broken) },
-		"throws": func(_ *idb.Database, raw js.Value) error { raw.Call("objectStore", "nowhere"); return nil },
+		"panic":  func(*idb.Database, js.Value, bool) error { panic(broken) },
+		"throws": func(_ *idb.Database, raw js.Value, _ bool) error { raw.Call("objectStore", "nowhere"); return nil },
 	} {
-		_, err := Open(t.Context(), Options{Name: n, upgrades: []upgrade{createStores, step}})
+		_, err := Open(t.Context(), Options{Name: n, upgrades: []upgrade{createStores, createCount, step}})
 		require.ErrorIs(t, err, book.ErrUnavailable, what)
 		if what != "throws" {
 			assert.ErrorIs(t, err, broken, what)
@@ -207,7 +207,7 @@ func TestAFailedUpgradeRollsBackAndCanBeTriedAgain(t *testing.T) {
 	assert.False(t, again.Fresh(), "the version number went back with the rest")
 	require.NoError(t, again.Close())
 
-	migrated := open(t, Options{Name: n, upgrades: []upgrade{createStores, addIndex}})
+	migrated := open(t, Options{Name: n, upgrades: []upgrade{createStores, createCount, addIndex}})
 	l, err := book.New(migrated, booktest.Checks).List(t.Context())
 	require.NoError(t, err)
 	assert.Len(t, l.Heads, 1)
@@ -220,7 +220,7 @@ func TestAFailedUpgradeRollsBackAndCanBeTriedAgain(t *testing.T) {
 
 func TestAFailedFirstUpgradeLeavesNothing(t *testing.T) {
 	n := name(t)
-	fail := func(db *idb.Database, raw js.Value) error { return errors.New("no") }
+	fail := func(db *idb.Database, raw js.Value, made bool) error { return errors.New("no") }
 	_, err := Open(t.Context(), Options{Name: n, upgrades: []upgrade{fail}})
 	require.ErrorIs(t, err, book.ErrUnavailable)
 	s := open(t, Options{Name: n})
@@ -229,7 +229,7 @@ func TestAFailedFirstUpgradeLeavesNothing(t *testing.T) {
 
 func TestADatabaseWithoutItsStoresIsNotTakenForAnEmptyBook(t *testing.T) {
 	n := name(t)
-	nothing := func(*idb.Database, js.Value) error { return nil }
+	nothing := func(*idb.Database, js.Value, bool) error { return nil }
 	_, err := Open(t.Context(), Options{Name: n, upgrades: []upgrade{nothing}})
 	assert.ErrorIs(t, err, book.ErrDamaged)
 }
@@ -252,7 +252,7 @@ func rude(t *testing.T, n string, version int) js.Value {
 func TestABlockedOpenIsToldAndGivenUp(t *testing.T) {
 	n := name(t)
 	holder := rude(t, n, 1)
-	two := []upgrade{createStores, func(*idb.Database, js.Value) error { return nil }}
+	two := []upgrade{createStores, createCount, func(*idb.Database, js.Value, bool) error { return nil }}
 	told := make(chan bool, 1)
 	_, err := Open(t.Context(), Options{
 		Name: n, upgrades: two, Patience: 100 * time.Millisecond, Blocked: func() { told <- true },
@@ -266,7 +266,7 @@ func TestABlockedOpenIsToldAndGivenUp(t *testing.T) {
 	holder.Call("close")
 	time.Sleep(200 * time.Millisecond)
 	ran := false
-	s := open(t, Options{Name: n, upgrades: []upgrade{createStores, func(*idb.Database, js.Value) error {
+	s := open(t, Options{Name: n, upgrades: []upgrade{createStores, createCount, func(*idb.Database, js.Value, bool) error {
 		ran = true
 		return nil
 	}}})
@@ -278,7 +278,7 @@ func TestABlockedOpenIsToldAndGivenUp(t *testing.T) {
 func TestABlockedOpenGoesOnWhenTheOtherTabLetsGo(t *testing.T) {
 	n := name(t)
 	holder := rude(t, n, 1)
-	two := []upgrade{createStores, func(*idb.Database, js.Value) error { return nil }}
+	two := []upgrade{createStores, createCount, func(*idb.Database, js.Value, bool) error { return nil }}
 	s := open(t, Options{Name: n, upgrades: two, Blocked: func() { holder.Call("close") }})
 	_, err := s.Snapshot(t.Context(), book.Spaces...)
 	assert.NoError(t, err)
@@ -292,7 +292,7 @@ func TestAnOpenThatIsNotWaitedForLeavesNoConnection(t *testing.T) {
 	_, _, err := o.dial(ctx)
 	require.ErrorIs(t, err, context.Canceled)
 	time.Sleep(100 * time.Millisecond)
-	two := []upgrade{createStores, func(*idb.Database, js.Value) error { return nil }}
+	two := []upgrade{createStores, createCount, func(*idb.Database, js.Value, bool) error { return nil }}
 	blocked := false
 	s := open(t, Options{Name: n, upgrades: two, Blocked: func() { blocked = true }})
 	assert.False(t, blocked)
@@ -308,7 +308,7 @@ func TestAnotherTabUpgrades(t *testing.T) {
 	_, err := b.Save(t.Context(), draft("pear", 0))
 	require.NoError(t, err)
 
-	two := []upgrade{createStores, func(*idb.Database, js.Value) error { return nil }}
+	two := []upgrade{createStores, createCount, func(*idb.Database, js.Value, bool) error { return nil }}
 	open(t, Options{Name: n, upgrades: two, Blocked: func() { t.Error("the old tab did not give way") }})
 	assert.True(t, <-outdated)
 	_, err = b.Save(t.Context(), draft("pear", 1))

@@ -23,31 +23,60 @@ func (s *Store) Snapshot(ctx context.Context, spaces ...book.Space) (out [][]boo
 				err = caught(r)
 			}
 		}()
-		out, err = s.snapshot(ctx, h, spaces)
+		out, _, err = s.snapshot(ctx, h, spaces)
 		return err
 	})
 	return out, err
 }
 
-func (s *Store) snapshot(ctx context.Context, h *handle, spaces []book.Space) ([][]book.Row, error) {
-	names := make([]any, len(spaces))
-	for i, space := range spaces {
-		names[i] = string(space)
+// stamped gives all that the book holds, with its count.
+func (s *Store) stamped(ctx context.Context) (out [][]book.Row, stamp int64, err error) {
+	err = s.again(ctx, "snapshot", func(h *handle) (err error) {
+		defer func() {
+			if r := recover(); r != nil {
+				err = caught(r)
+			}
+		}()
+		out, stamp, err = s.snapshot(ctx, h, book.Spaces)
+		return err
+	})
+	return out, stamp, err
+}
+
+// stamp gives the count of writes.
+func (s *Store) stamp(ctx context.Context) (stamp int64, err error) {
+	err = s.again(ctx, "count", func(h *handle) (err error) {
+		defer func() {
+			if r := recover(); r != nil {
+				err = caught(r)
+			}
+		}()
+		_, stamp, err = s.snapshot(ctx, h, nil)
+		return err
+	})
+	return stamp, err
+}
+
+func (s *Store) snapshot(ctx context.Context, h *handle, spaces []book.Space) ([][]book.Row, int64, error) {
+	names := make([]any, 0, len(spaces)+1)
+	for _, name := range stores(spaces) {
+		names = append(names, name)
 	}
 	txn := h.raw.Call("transaction", js.ValueOf(names), "readonly")
+	count := txn.Call("objectStore", countStore).Call("get", countKey)
 	keys, values := make([]js.Value, len(spaces)), make([]js.Value, len(spaces))
 	for i, space := range spaces {
 		store := txn.Call("objectStore", string(space))
 		keys[i], values[i] = store.Call("getAllKeys"), store.Call("getAll")
 	}
 	if err := s.finished(ctx, txn); err != nil {
-		return nil, err
+		return nil, 0, err
 	}
 	out := make([][]book.Row, len(spaces))
 	for i, space := range spaces {
 		out[i] = rows(space, keys[i].Get("result"), values[i].Get("result"))
 	}
-	return out, nil
+	return out, counted(count.Get("result")), nil
 }
 
 // finished waits for the end of a transaction of the browser's own.

@@ -45,6 +45,7 @@ package indexeddb
 import (
 	"context"
 	"sync"
+	"sync/atomic"
 	"syscall/js"
 	"time"
 
@@ -64,7 +65,9 @@ type Options struct {
 	Wait     time.Duration     // how long anything may take; 0 is 15 s
 	Patience time.Duration     // how long opening waits once it is blocked; 0 is 4 s
 
-	upgrades []upgrade // of a test; nil is the product's own
+	upgrades []upgrade                // of a test; nil is the product's own
+	factory  func() (js.Value, error) // nil is the browser's own
+	single   bool                     // no second copy
 }
 
 const databaseName = "tremblant"
@@ -85,13 +88,19 @@ func (o Options) orDefault() Options {
 	if o.upgrades == nil {
 		o.upgrades = upgrades
 	}
+	if o.factory == nil {
+		o.factory = factory
+	}
 	return o
 }
 
 // Store is a connection to the book's database. It implements [book.Port].
 type Store struct {
-	options Options
-	channel *channel
+	options  Options
+	channel  *channel
+	turn     chan struct{} // holds one while nobody writes: writes reach the second copy in their order
+	second   *second       // nil where there is none
+	restored atomic.Int64
 
 	mu     sync.Mutex // guards opening
 	handle *handle    // nil when it must be opened again
@@ -113,20 +122,40 @@ var _ book.Port = (*Store)(nil)
 // it, ErrBlocked when another tab holds an older version, ErrNewer when the
 // database belongs to a newer page, ErrQuota when there is no room.
 func Open(ctx context.Context, o Options) (*Store, error) {
-	s := &Store{options: o.orDefault()}
+	s := newStore(o)
+	spare := make(chan *Store, 1)
+	go func() { spare <- s.openSecond(ctx) }()
 	if _, err := s.connect(ctx); err != nil {
+		go func() { (<-spare).Close() }()
 		return nil, err
 	}
 	s.channel = s.listen()
+	s.join(ctx, <-spare)
 	return s, nil
+}
+
+func newStore(o Options) *Store {
+	s := &Store{options: o.orDefault(), turn: make(chan struct{}, 1)}
+	s.turn <- struct{}{}
+	return s
 }
 
 // Fresh reports whether Open made the database. A page that remembers having
 // saved something then knows that the browser threw its data away.
-func (s *Store) Fresh() bool { return s.fresh }
+func (s *Store) Fresh() bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.fresh
+}
 
 // Close implements [book.Port].
 func (s *Store) Close() error {
+	if s == nil {
+		return nil
+	}
+	if s.second != nil {
+		s.second.spare.Close()
+	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.closed = true

@@ -25,7 +25,12 @@ func name(t *testing.T) string { return databaseFor(t) }
 func databaseFor(t testing.TB) string {
 	databases++
 	n := fmt.Sprintf("test-%d-%d", time.Now().UnixNano(), databases)
-	t.Cleanup(func() { js.Global().Get("indexedDB").Call("deleteDatabase", n) })
+	t.Cleanup(func() {
+		js.Global().Get("indexedDB").Call("deleteDatabase", n)
+		if f, err := bucketFactory(context.Background()); err == nil {
+			f.Call("deleteDatabase", n)
+		}
+	})
 	return n
 }
 

@@ -6,6 +6,7 @@ import (
 	"context"
 	"errors"
 	"syscall/js"
+	"time"
 
 	"github.com/hack-pad/go-indexeddb/idb"
 
@@ -15,19 +16,71 @@ import (
 // Read implements [book.Port].
 func (s *Store) Read(ctx context.Context, spaces []book.Space, fn func(book.Tx) error) error {
 	return s.again(ctx, "read", func(h *handle) error {
-		return s.transact(ctx, h, idb.TransactionOptions{}, spaces, fn)
+		_, err := s.transact(ctx, h, idb.TransactionOptions{}, spaces, func(t *tx) error { return fn(t) })
+		return err
 	})
 }
 
 // Write implements [book.Port].
 func (s *Store) Write(ctx context.Context, how book.Durability, spaces []book.Space, fn func(book.Tx) error) error {
+	select {
+	case <-s.turn:
+	case <-ctx.Done():
+		return ctx.Err()
+	}
+	done, err := s.inTurn(ctx, how, spaces, fn)
+	if done == nil {
+		return err
+	}
+	limit := time.NewTimer(secondLimit)
+	defer limit.Stop()
+	select { // it is stored; what is awaited is that it is stored twice
+	case <-done:
+	case <-limit.C:
+	case <-ctx.Done():
+	}
+	return nil
+}
+
+// inTurn writes, and hands over to the second copy what was written. Done is
+// closed when it is there; nil if that is not waited for.
+func (s *Store) inTurn(ctx context.Context, how book.Durability, spaces []book.Space, fn func(book.Tx) error) (done <-chan struct{}, err error) {
+	defer func() { s.turn <- struct{}{} }()
+	stamp, ops, err := s.write(ctx, how, spaces, fn, func(now int64) (int64, error) { return now + 1, nil })
+	if err != nil || s.second == nil {
+		return nil, err
+	}
+	if done = s.second.follow(job{stamp: stamp, ops: ops}); len(ops) > bulk {
+		return nil, nil
+	}
+	return done, nil
+}
+
+// write runs fn in a transaction and counts it. What the count becomes is told
+// by next, from what it was; an error of next ends the transaction before fn.
+func (s *Store) write(ctx context.Context, how book.Durability, spaces []book.Space, fn func(book.Tx) error,
+	next func(now int64) (int64, error)) (stamp int64, ops []op, err error) {
 	options := idb.TransactionOptions{Mode: idb.TransactionReadWrite, Durability: idb.DurabilityStrict}
 	if how == book.Relaxed {
 		options.Durability = idb.DurabilityRelaxed
 	}
-	return s.again(ctx, "write", func(h *handle) error {
-		return s.transact(ctx, h, options, spaces, fn)
+	err = s.again(ctx, "write", func(h *handle) error {
+		t, err := s.transact(ctx, h, options, spaces, func(t *tx) (err error) {
+			if stamp, err = t.count(); err == nil {
+				stamp, err = next(stamp)
+			}
+			if err != nil {
+				return err
+			}
+			t.setCount(stamp)
+			return fn(t)
+		})
+		if t != nil {
+			ops = t.ops
+		}
+		return err
 	})
+	return stamp, ops, err
 }
 
 // again does some work, and once more on a new connection if the old one was
@@ -49,29 +102,34 @@ func (s *Store) again(ctx context.Context, op string, work func(*handle) error) 
 	}
 }
 
-func (s *Store) transact(ctx context.Context, h *handle, o idb.TransactionOptions, spaces []book.Space, fn func(book.Tx) error) (err error) {
-	names := make([]string, len(spaces))
-	for i, space := range spaces {
-		names[i] = string(space)
-	}
+func (s *Store) transact(ctx context.Context, h *handle, o idb.TransactionOptions, spaces []book.Space, fn func(*tx) error) (*tx, error) {
 	if ctx.Err() != nil {
-		return ctx.Err()
+		return nil, ctx.Err()
 	}
-	txn, raw, err := h.begin(o, names)
+	txn, raw, err := h.begin(o, stores(spaces))
 	if err != nil {
-		return err
+		return nil, err
 	}
 	limited, cancel := context.WithTimeout(ctx, s.options.Wait)
 	defer cancel()
 	t := &tx{ctx: limited, txn: txn, raw: raw}
 	if err = t.guarded(fn); err != nil {
 		_ = txn.Abort()
-		return ownError(ctx, err)
+		return nil, ownError(ctx, err)
 	}
-	if err = s.complete(ctx, txn); err == nil && o.Mode == idb.TransactionReadWrite {
-		s.channel.post(t.touched)
+	if err = s.complete(ctx, txn); err == nil {
+		s.channel.post(t.ops)
 	}
-	return err
+	return t, err
+}
+
+// stores are the object stores of some spaces, and that of the count.
+func stores(spaces []book.Space) []string {
+	names := make([]string, len(spaces), len(spaces)+1)
+	for i, space := range spaces {
+		names[i] = string(space)
+	}
+	return append(names, countStore)
 }
 
 // begin begins a transaction. go-indexeddb does not give out the browser's own
@@ -96,7 +154,7 @@ func (h *handle) begin(o idb.TransactionOptions, names []string) (txn *idb.Trans
 
 // guarded runs fn. If it panics the transaction is aborted, not left to commit
 // half of what was meant, and the panic goes on to the caller.
-func (t *tx) guarded(fn func(book.Tx) error) (err error) {
+func (t *tx) guarded(fn func(*tx) error) (err error) {
 	defer func() {
 		if r := recover(); r != nil {
 			_ = t.txn.Abort()
@@ -140,13 +198,13 @@ func (s *Store) complete(ctx context.Context, txn *idb.Transaction) error {
 
 // tx implements [book.Tx] on one transaction.
 type tx struct {
-	ctx     context.Context
-	txn     *idb.Transaction
-	raw     js.Value // the same
-	touched []book.Touch
-	puts    []pending // not yet with the browser
-	size    int       // of their texts, in bytes
-	failed  error     // the first thing that went wrong, should the book overlook it
+	ctx    context.Context
+	txn    *idb.Transaction
+	raw    js.Value  // the same
+	ops    []op      // all that was changed
+	puts   []pending // not yet with the browser
+	size   int       // of their texts, in bytes
+	failed error     // the first thing that went wrong, should the book overlook it
 }
 
 func (t *tx) keep(err error) error {
@@ -252,7 +310,7 @@ func (t *tx) Put(space book.Space, key book.Key, text string) error {
 	if err := t.ctx.Err(); err != nil {
 		return t.keep(err)
 	}
-	t.touched = append(t.touched, book.Touch{Space: space, ID: key.ID})
+	t.ops = append(t.ops, op{put, space, key, text})
 	t.puts = append(t.puts, pending{space, key, text})
 	if t.size += len(text); t.size > batchBytes {
 		t.flush()
@@ -261,19 +319,19 @@ func (t *tx) Put(space book.Space, key book.Key, text string) error {
 }
 
 func (t *tx) Delete(space book.Space, key book.Key) error {
-	return t.delete(space, key.ID, keyValue(space, key))
+	return t.delete(op{remove, space, key, ""}, keyValue(space, key))
 }
 
 func (t *tx) DeleteUnder(space book.Space, id string) error {
 	low, high := bounds(space, id)
-	return t.delete(space, id, js.Global().Get("IDBKeyRange").Call("bound", low, high))
+	return t.delete(op{removeUnder, space, book.Key{ID: id}, ""}, js.Global().Get("IDBKeyRange").Call("bound", low, high))
 }
 
-func (t *tx) delete(space book.Space, id string, which js.Value) error {
-	store, err := t.store(space)
+func (t *tx) delete(o op, which js.Value) error {
+	store, err := t.store(o.at)
 	if err == nil {
 		_, err = store.Delete(which)
 	}
-	t.touched = append(t.touched, book.Touch{Space: space, ID: id})
+	t.ops = append(t.ops, o)
 	return t.keep(err)
 }

@@ -8,6 +8,10 @@
 //
 //	go test -tags kill ./internal/book/kill -rounds 200
 //
+// It has shown that Chromium can lose a whole database by such a kill, which the
+// second copy of package indexeddb makes good; the torn logs that do it are put
+// down by a test of their own.
+//
 // The same page serves tests of what only a browser can do to the book: two
 // tabs, its quota, and throwing data away.
 //

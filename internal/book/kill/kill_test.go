@@ -45,11 +45,7 @@ func TestNoReportedSaveIsLost(t *testing.T) {
 }
 
 func killAgainAndAgain(t *testing.T, s *site, rounds int, seed uint64) {
-	h := &harness{site: s, profile: filepath.Join(t.TempDir(), "profile"), ledger: newLedger()}
-	h.site.asked = func() { h.mu.Lock(); h.started = true; h.mu.Unlock() }
-	h.site.hear("/state", h.state)
-	h.site.hear("/done", h.done)
-	h.site.hear("/trouble", h.trouble)
+	h := newHarness(t, s)
 	rnd := rand.New(rand.NewPCG(seed, 2))
 	begun := time.Now()
 	for h.round = 1; h.round <= rounds && !t.Failed(); h.round++ {
@@ -76,6 +72,15 @@ type harness struct {
 	problems []string
 	compared chan bool // of this round: the state was compared
 	saved    chan bool // of this round: something was reported
+}
+
+func newHarness(t *testing.T, s *site) *harness {
+	h := &harness{site: s, profile: filepath.Join(t.TempDir(), "profile"), ledger: newLedger()}
+	s.asked = func() { h.mu.Lock(); h.started = true; h.mu.Unlock() }
+	s.hear("/state", h.state)
+	s.hear("/done", h.done)
+	s.hear("/trouble", h.trouble)
+	return h
 }
 
 // run is one round: start, let it compare and save, kill at a random moment.
