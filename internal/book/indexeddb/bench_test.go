@@ -4,6 +4,7 @@ package indexeddb
 
 import (
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -22,7 +23,16 @@ func shelf(b *testing.B) *book.Book {
 		require.NoError(b, err)
 		require.NoError(b, lib.Apply(b.Context(), p))
 	}
+	for begun := time.Now(); s.second != nil && s.second.working(); time.Sleep(50 * time.Millisecond) {
+		require.Less(b, time.Since(begun), time.Minute, "the second copy does not follow")
+	}
 	return lib
+}
+
+func (c *second) working() bool {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	return c.busy
 }
 
 // BenchmarkFirstList10000 is what a person waits for after the program began:
@@ -48,6 +58,33 @@ func BenchmarkSnapshotOnly10000(b *testing.B) {
 	for b.Loop() {
 		_, err := s.Snapshot(b.Context(), book.Heads)
 		require.NoError(b, err)
+	}
+}
+
+// The parts of the first list.
+
+func BenchmarkOpenOnly(b *testing.B) {
+	shelf(b)
+	for b.Loop() {
+		s, err := Open(b.Context(), Options{Name: "bench"})
+		require.NoError(b, err)
+		require.NoError(b, s.Close())
+	}
+}
+
+func BenchmarkListOnly10000(b *testing.B) {
+	lib := shelf(b)
+	for b.Loop() {
+		_, err := lib.List(b.Context())
+		require.NoError(b, err)
+	}
+}
+
+func BenchmarkIndexOnly10000(b *testing.B) {
+	l, err := shelf(b).List(b.Context())
+	require.NoError(b, err)
+	for b.Loop() {
+		book.NewIndex(l.Heads)
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"syscall"
 	"testing"
@@ -134,9 +135,32 @@ func launch(t *testing.T, profile, url string) *browser {
 func (b *browser) kill() {
 	_ = syscall.Kill(-b.cmd.Process.Pid, syscall.SIGKILL)
 	<-b.done
-	for end := time.Now().Add(5 * time.Second); time.Now().Before(end); time.Sleep(5 * time.Millisecond) {
-		if syscall.Kill(-b.cmd.Process.Pid, 0) != nil {
-			return // no process of the group is left
+	for end := time.Now().Add(5 * time.Second); time.Now().Before(end) && alive(b.cmd.Process.Pid); {
+		time.Sleep(5 * time.Millisecond)
+	}
+}
+
+// alive tells whether a process group can still write. One that has ended and
+// that nobody has waited for yet cannot, but counts as there for a signal.
+func alive(group int) bool {
+	if syscall.Kill(-group, 0) != nil {
+		return false
+	}
+	threads, err := filepath.Glob("/proc/[0-9]*/task/[0-9]*/stat")
+	if err != nil || len(threads) == 0 {
+		return true // another system than Linux: the signal's answer must do
+	}
+	for _, path := range threads {
+		if stat, err := os.ReadFile(path); err == nil && running(string(stat), group) {
+			return true
 		}
 	}
+	return false
+}
+
+// running reads a line of /proc/PID/task/TID/stat: number, name in brackets,
+// state, parent, group (proc_pid_stat(5)).
+func running(stat string, group int) bool {
+	fields := strings.Fields(stat[strings.LastIndexByte(stat, ')')+1:])
+	return len(fields) > 2 && fields[2] == strconv.Itoa(group) && fields[0] != "Z" && fields[0] != "X"
 }
