@@ -49,7 +49,7 @@ func TestATornLogLosesNoSave(t *testing.T) {
 				}
 			}
 			assert.GreaterOrEqual(t, h.ledger.comparisons, 6)
-			assert.Greater(t, h.ledger.reported, 12)
+			assert.GreaterOrEqual(t, h.ledger.reported, 6, "each round saves")
 		})
 	}
 }
