@@ -41,8 +41,10 @@ var states = []struct {
 	}},
 	{"pan-open", func(p *Page) {
 		p.Run(`for (const d of document.querySelectorAll("#pan > details:not([data-lab])")) d.open = true`)
+		choose(p, "batch-liquid-unit", "ml") // asks how heavy the liquid is
+		p.Type("liquid-density", "1.04")
 		choose(p, "loss-boil-unit", "min")
-		typeAll(p, "loss-boil", "10", "liquid-density", "1.04")
+		p.Type("loss-boil", "10")
 		do(p, "link")
 	}},
 	{"pan-unread", func(p *Page) {
