@@ -311,10 +311,10 @@ func TestBackupWipeImportOnAPhone(t *testing.T) {
 
 	page.Allow("404")                                // the browser looks for a picture of the bare file
 	page.Open(server.URL() + "manifest.webmanifest") // the program must let go first
-	page.Run(`indexedDB.databases().then(all => Promise.all(all.map(({ name }) => new Promise(done => {
+	page.Run(`Promise.all([navigator.storageBuckets.delete("second-copy"), indexedDB.databases().then(all => Promise.all(all.map(({ name }) => new Promise(done => {
 		const gone = indexedDB.deleteDatabase(name);
 		gone.onsuccess = done;
-	})))).then(() => { localStorage.clear(); sessionStorage.clear(); document.documentElement.setAttribute("wiped", ""); })`)
+	}))))]).then(() => { localStorage.clear(); sessionStorage.clear(); document.documentElement.setAttribute("wiped", ""); })`)
 	page.Wait(`document.documentElement.hasAttribute("wiped")`)
 	page.Open(server.URL())
 	page.Ready()

@@ -151,8 +151,8 @@ func (rd *reading) safety() {
 		for _, al := range a.Allergens {
 			rd.add(note.New(note.Danger, CodeAllergen, agentArg(a.ID), note.Word("allergen", "allergen."+string(al))).From(a.Identity.Ref()))
 		}
-		for _, al := range a.MayHold {
-			rd.add(note.New(note.Caution, CodeMayHold, agentArg(a.ID), note.Word("allergen", "allergen."+string(al))).From(a.Identity.Ref()))
+		if len(a.MayHold) > 0 {
+			rd.add(note.New(note.Caution, CodeMayHold, agentArg(a.ID), note.Words("allergen", "allergen.", a.MayHold)).From(a.Identity.Ref()))
 		}
 	}
 }

@@ -37,7 +37,7 @@ type Arg struct {
 	Name  string      // the name between braces in the sentence
 	Value float64     // the figure, if Unit is set
 	Unit  unit.Symbol // the unit of Value; "" when the argument is not a figure
-	Word  string      // a key of the text catalogue, e.g. "agent.agar"
+	Word  string      // a key of the text catalogue, e.g. "agent.agar", or several with a space between them
 	Typed string      // text from outside, shown verbatim and never as markup
 }
 
@@ -46,6 +46,16 @@ func Num(name string, v float64, u unit.Symbol) Arg { return Arg{Name: name, Val
 
 // Word is an argument that the text catalogue names.
 func Word(name, key string) Arg { return Arg{Name: name, Word: key} }
+
+// Words is an argument that lists what the text catalogue names with a prefix
+// before each, e.g. "allergen.".
+func Words[S ~string](name, prefix string, words []S) Arg {
+	keys := make([]string, len(words))
+	for i, w := range words {
+		keys[i] = prefix + string(w)
+	}
+	return Arg{Name: name, Word: strings.Join(keys, " ")}
+}
 
 // Typed is an argument that a person typed.
 func Typed(name, text string) Arg { return Arg{Name: name, Typed: text} }

@@ -73,9 +73,18 @@ func (b Book) Arg(a note.Arg) string {
 		if u, ok := strings.CutPrefix(a.Word, "unit."); ok {
 			return b.unitText(unit.Symbol(u)) // most units are written alike everywhere
 		}
-		return b.Text(a.Word)
+		return b.List(strings.Fields(a.Word))
 	}
 	return a.Typed
+}
+
+// List is what some keys of the catalogue stand for, with commas.
+func (b Book) List(keys []string) string {
+	texts := make([]string, len(keys))
+	for i, key := range keys {
+		texts[i] = b.Text(key)
+	}
+	return strings.Join(texts, ", ")
 }
 
 // Figure writes a value with its unit to three significant digits; weights above

@@ -20,6 +20,8 @@ func TestNote(t *testing.T) {
 	assert.Equal(t, "<b>{what} needs 1,5\u00a0kg of agar, not {missing}", b.Note(n), "what a person typed is never filled in again")
 	texts["note.c"], texts["unit.sheet"] = "no {u} here", "sheets"
 	assert.Equal(t, "no ml here", b.Note(note.New(note.Hint, "c", note.Word("u", "unit.ml"))), "most units are no word of a language")
+	texts["apple"] = "apple"
+	assert.Equal(t, "no agar, apple here", b.Note(note.New(note.Hint, "c", note.Words("u", "", []string{"agent.agar", "apple"}))), "a list")
 	assert.Equal(t, "no sheets here", b.Note(note.New(note.Hint, "c", note.Word("u", "unit.sheet"))))
 	assert.Equal(t, "note.b", b.Note(note.New(note.Hint, "b")), "a missing sentence shows its key")
 }

@@ -47,8 +47,8 @@ func (s *Sheet) diet(items []Item) {
 		d.Vegan, d.Vegetarian = join(d.Vegan, item.Vegan), join(d.Vegetarian, item.Vegetarian)
 		d.Allergens = append(d.Allergens, item.Allergens...)
 		d.MayHold = append(d.MayHold, item.MayHold...)
-		for _, a := range item.MayHold {
-			s.say([]note.Note{note.New(note.Caution, CodeReadLabel, item.Name("item"), note.Word("allergen", "allergen."+a)).At(item.ID)})
+		if len(item.MayHold) > 0 {
+			s.say([]note.Note{note.New(note.Caution, CodeReadLabel, item.Name("item"), note.Words("allergen", "allergen.", item.MayHold)).At(item.ID)})
 		}
 	}
 	d.Allergens, d.MayHold = sorted(d.Allergens), sorted(d.MayHold)

@@ -34,8 +34,11 @@ func newBackup(a *App) *backup {
 	b.keeper = &keeper{app: a, key: backupKey, body: b.encode}
 	a.does["backup-later"] = func(int) {
 		b.quiet = b.changes()
-		b.show()
-		b.keeper.changed()
+		b.keeper.dirty = true
+		b.app.book.later(func(ctx context.Context) error {
+			defer b.show() // gone only when it stays gone after a reload
+			return b.keeper.flush(ctx)
+		})
 	}
 	return b
 }
