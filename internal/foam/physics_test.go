@@ -249,7 +249,12 @@ func TestVirialAgainstNIST(t *testing.T) {
 }
 
 func TestDenseGasAgainstNISTVirialSeries(t *testing.T) {
-	for _, r := range table(t, "foam-virial.csv")[2:7] {
+	noThird := []string{}
+	for _, r := range table(t, "foam-virial.csv") {
+		if r["c"] == "" {
+			noThird = append(noThird, r["kelvin"])
+			continue
+		}
 		at := unit.Celsius(r.num(t, "kelvin") - 273.15)
 		b, c := r.num(t, "b")*1e-6, r.num(t, "c")*1e-12
 		for _, d := range []float64{200, 500, 1000} { // mol/m³, up to about 20 bar
@@ -257,6 +262,7 @@ func TestDenseGasAgainstNISTVirialSeries(t *testing.T) {
 			near(t, series, densePressure(d, at), 0.004, r["kelvin"])
 		}
 	}
+	assert.Equal(t, []string{"330"}, noThird, "the table gives a third coefficient everywhere but here")
 }
 
 // Known points of N2O outside this project: 50.6 bar over the liquid at 20 °C

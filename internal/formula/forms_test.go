@@ -26,6 +26,10 @@ var stored = map[string]func(wire.Value) ([]byte, error){
 		m, err := formula.DecodeMade(v)
 		return encoded(m, err)
 	},
+	"evening": func(v wire.Value) ([]byte, error) {
+		e, err := formula.DecodeEvening(v)
+		return encoded(e, err)
+	},
 	"draft": func(v wire.Value) ([]byte, error) {
 		d, err := formula.DecodeDraft(v)
 		return encoded(d, err)
@@ -75,6 +79,21 @@ func TestFormulaOfForm1(t *testing.T) {
 	assert.Equal(t, 4.0, f.Make.Losses.Boil.Minutes)
 	assert.Equal(t, formula.Fields{"lab-swap-texture": "soft-set"}, f.Lab)
 	require.Len(t, f.Extra, 1)
+}
+
+func TestEveningOfForm1(t *testing.T) {
+	text, err := os.ReadFile("testdata/form1/evening.json")
+	require.NoError(t, err)
+	e, err := formula.DecodeEvening(read(t, text))
+	require.NoError(t, err)
+	assert.Equal(t, []formula.Dish{
+		{ID: "id-7", Name: "Medlar veil", Covers: "24", Portion: "60", Unit: "g"},
+		{ID: "id-9", Name: "Leek foam, hot", Covers: "24", Portion: "35,5", Unit: "ml"},
+		{ID: "id-12", Name: "Écume"},
+	}, e.Dishes)
+	assert.Equal(t, formula.Fields{"lab-evening-cooks": "2", "lab-evening-day": "1", "lab-evening-service": "19:30",
+		"lab-evening-there-agar": "40"}, e.Typed)
+	require.Len(t, e.Extra, 1)
 }
 
 // Whatever a phone holds: nothing panics, and what is read can be written, and

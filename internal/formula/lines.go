@@ -112,7 +112,10 @@ func parseLine(s string, find Resolver) Line {
 		l.Why = why
 		return l
 	}
-	basis, name := basisOf(name)
+	var basis Basis
+	if amount.Kind() == unit.KindDose {
+		basis, name = basisOf(name)
+	}
 	grade, bare := gradeOf(name)
 	id, known := find(bare)
 	if !known {
@@ -128,9 +131,6 @@ func parseLine(s string, find Resolver) Line {
 			l.Why = note.Refuse("lines", LineNoUnit, note.Typed("line", s))
 			return l
 		}
-		if kind != unit.KindDose {
-			basis = ""
-		}
 		l.Dose = &Dose{Agent: id, Name: clip(name), Amount: amount, Basis: basis, Grade: grade}
 	default:
 		l.Part = &Part{Name: clip(name), Amount: amount}
@@ -142,7 +142,10 @@ func parseLine(s string, find Resolver) Line {
 func amountAndName(s string) (unit.Amount, string, *note.Refusal) {
 	a, name, err := unit.ScanAmount(s)
 	if err == nil {
-		if name = trimOf(name); name == "" {
+		if a.Kind() != unit.KindDose || !basisWord(name) {
+			name = trimOf(name)
+		}
+		if name == "" {
 			return a, "", note.Refuse("lines", LineNoName, note.Typed("line", s))
 		}
 	} else {
@@ -162,15 +165,22 @@ func amountAndName(s string) (unit.Amount, string, *note.Refusal) {
 	return a, name, nil
 }
 
-// amountLast finds an amount that ends the line.
+// amountLast finds an amount that ends the line; what it is a share of may stand
+// behind it, and comes back in front of the name.
 func amountLast(s string) (unit.Amount, string, bool) {
 	for i := 1; i < len(s); i++ {
 		if !isDigit(s[i]) || isDigit(s[i-1]) || s[i-1] == '.' || s[i-1] == ',' {
 			continue
 		}
 		a, rest, err := unit.ScanAmount(s[i:])
-		if err == nil && rest == "" && a.Unit != "" {
-			return a, strings.TrimRight(s[:i], " \t:=–—-.("), true
+		rest = strings.Trim(rest, " ()")
+		if name := strings.TrimRight(s[:i], " \t:=–—-.("); err == nil && a.Unit != "" {
+			if rest == "" {
+				return a, name, true
+			}
+			if a.Kind() == unit.KindDose && name != "" && basisWord(rest+" ") {
+				return a, rest + " " + name, true
+			}
 		}
 	}
 	return unit.Amount{}, "", false
@@ -179,19 +189,33 @@ func amountLast(s string) (unit.Amount, string, bool) {
 // trimOf drops a joining word: "200 g of apple juice", "2 g d'agar".
 func trimOf(s string) string {
 	for _, w := range []string{"of ", "de ", "d'", "d’"} {
-		if len(s) > len(w) && strings.EqualFold(s[:len(w)], w) && !basisWord(s) {
+		if len(s) > len(w) && strings.EqualFold(s[:len(w)], w) {
 			return strings.TrimSpace(s[len(w):])
 		}
 	}
 	return s
 }
 
-var batchWords = []string{"of the batch", "of batch", "of the total", "of total", "of the whole", "on the batch"}
-var liquidWords = []string{"of the liquid", "of liquid", "on the liquid", "on liquid"}
+// Words for what a share is one of, in the page's languages; a longer one stands
+// before one that it begins with.
+var (
+	batchWords = []string{
+		"of the total mass", "of the total weight", "of the batch", "of batch", "of the total", "of total", "of the whole", "on the batch",
+		"de la masse totale", "sur la masse totale", "du poids total", "sur le poids total", "du total", "sur le total", "de la préparation", "de l'ensemble", "de l’ensemble",
+		"de la masa total", "sobre la masa total", "del peso total", "sobre el peso total", "del total", "sobre el total", "del lote",
+		"der gesamtmasse", "von der gesamtmasse", "auf die gesamtmasse", "der gesamtmenge", "von der gesamtmenge", "auf die gesamtmenge",
+		"des gesamtgewichts", "vom gesamtgewicht", "auf das gesamtgewicht", "des ansatzes", "vom ansatz", "auf den ansatz", "vom ganzen",
+	}
+	liquidWords = []string{
+		"of the liquid", "of liquid", "on the liquid", "on liquid",
+		"du liquide", "sur le liquide", "del líquido", "sobre el líquido", "del liquido", "sobre el liquido",
+		"der flüssigkeit", "von der flüssigkeit", "auf die flüssigkeit", "der fluessigkeit", "auf die fluessigkeit",
+	}
+)
 
 func basisWord(s string) bool { b, rest := basisOf(s); return b != "" && rest != s }
 
-// basisOf reads "of the batch" or "of the liquid" in front of a name.
+// basisOf reads "of the batch" or "sur le liquide" in front of a name.
 func basisOf(name string) (Basis, string) {
 	low := strings.ToLower(name)
 	for _, set := range []struct {
@@ -200,7 +224,7 @@ func basisOf(name string) (Basis, string) {
 	}{{batchWords, OnBatch}, {liquidWords, OnLiquid}} {
 		for _, w := range set.words {
 			if len(low) == len(name) && strings.HasPrefix(low, w+" ") {
-				return set.basis, strings.TrimSpace(name[len(w):])
+				return set.basis, trimOf(strings.TrimSpace(name[len(w):]))
 			}
 		}
 	}

@@ -62,6 +62,63 @@ func TestParseLines(t *testing.T) {
 	}
 }
 
+// What a share is one of, as recipes in the page's languages say it, before the
+// name and behind the amount that ends the line.
+func TestParseLinesReadsTheBasisInEveryLanguage(t *testing.T) {
+	for in, basis := range map[string]formula.Basis{
+		"0.5 % of the batch agar":               formula.OnBatch,
+		"0.5 % of the total weight agar":        formula.OnBatch,
+		"agar: 0.5 % of the batch":              formula.OnBatch,
+		"agar 0.5 % (of the liquid)":            formula.OnLiquid,
+		"0,5 % du total d'agar":                 formula.OnBatch,
+		"0,5 % de la masse totale agar":         formula.OnBatch,
+		"0,5 % du poids total d’agar":           formula.OnBatch,
+		"agar : 0,5 % de la préparation":        formula.OnBatch,
+		"agar 0,5 % (du total)":                 formula.OnBatch,
+		"0,5 % sur le liquide agar":             formula.OnLiquid,
+		"agar : 0,5 % du liquide":               formula.OnLiquid,
+		"0,5 % del total de agar":               formula.OnBatch,
+		"0,5 % de la masa total de agar":        formula.OnBatch,
+		"Agar: 0,5 % sobre el peso total":       formula.OnBatch,
+		"0,5 % sobre el líquido de agar":        formula.OnLiquid,
+		"agar 0,5 % del liquido":                formula.OnLiquid,
+		"0,5 % der Gesamtmasse Agar":            formula.OnBatch,
+		"0,5 % vom Ansatz Agar":                 formula.OnBatch,
+		"Agar: 0,5 % auf das Gesamtgewicht":     formula.OnBatch,
+		"0,5 % auf die Flüssigkeit Agar":        formula.OnLiquid,
+		"Agar 0,5 % der Flüssigkeit":            formula.OnLiquid,
+		"• Agar – 0,5 % (bezogen auf nichts) x": "",
+		"0,5 % AUF DEN ANSATZ Agar":             formula.OnBatch,
+		"0,5 % agar":                            formula.OnLiquid,
+		"0,5 % d'agar":                          formula.OnLiquid,
+	} {
+		got := formula.ParseLines(in, find)
+		require.Len(t, got, 1, in)
+		if basis == "" {
+			assert.NotNil(t, got[0].Why, in)
+			continue
+		}
+		require.NotNil(t, got[0].Dose, in)
+		assert.Equal(t, "agar", got[0].Dose.Agent, in)
+		assert.Equal(t, basis, got[0].Dose.Basis, in)
+		assert.Equal(t, 0.5, got[0].Dose.Amount.Value, in)
+	}
+}
+
+// Such words in front of a weighed ingredient are a part of its name.
+func TestParseLinesLeavesWeighedNamesWhole(t *testing.T) {
+	for in, name := range map[string]string{
+		"200 g of the liquid smoke":   "the liquid smoke",
+		"200 g du liquide de cuisson": "du liquide de cuisson",
+		"200 g de jus de poire":       "jus de poire",
+	} {
+		got := formula.ParseLines(in, find)
+		require.Len(t, got, 1, in)
+		require.NotNil(t, got[0].Part, in)
+		assert.Equal(t, name, got[0].Part.Name, in)
+	}
+}
+
 func TestParseLinesSplits(t *testing.T) {
 	for _, in := range []string{
 		"200 g liquid, 2 g agar, 1 g gellan",
@@ -101,7 +158,7 @@ func TestParseLinesKeepsWhatItCannotRead(t *testing.T) {
 }
 
 func FuzzParseLines(f *testing.F) {
-	for _, s := range []string{"1,5 g agar", "a: 2 g, 3 g b", "bloom 200 gelatin 3 g", "½½½", "200 g x, 2 g agar"} {
+	for _, s := range []string{"1,5 g agar", "a: 2 g, 3 g b", "bloom 200 gelatin 3 g", "½½½", "200 g x, 2 g agar", "agar: 2 % (du total)", "1 % of the batch of the batch d'"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {

@@ -198,8 +198,10 @@ func (c *course) size(s *state, fields formula.Fields, covers float64, portion u
 		return false
 	case r != nil:
 		c.cannot, c.near = capital(s.words.Note(roughNote(s, r.Note))), s.esay("open-near")
-		if n := f.nearest(); n != nil && f.nearText(c.s, n) != "" {
-			c.near = s.esay("near", note.Typed("what", f.nearText(c.s, n)))
+		if n := f.nearest(); n != nil {
+			if text := f.nearText(c.s, n); text != "" {
+				c.near = text
+			}
 		}
 		return false
 	}

@@ -379,14 +379,15 @@ func TestEveningTakesAFormulaTwice(t *testing.T) {
 // A foam that cannot be has its reason and the nearest that can.
 func TestEveningPassesOnWhatTheSiphonSays(t *testing.T) {
 	p := sitDown(t, dish("leek", "Leek foam", "4000", "60", "ml"))
-	assert.NotEmpty(t, p.text("dish-1-cannot"))
-	assert.NotEmpty(t, p.text("dish-1-near"))
+	assert.Contains(t, p.text("dish-1-cannot"), "of base is too much: the shelf holds")
+	assert.Regexp(t, `^What works: [1-9]\d{1,2} covers\.$`, p.text("dish-1-near"))
 	f := p.book["leek"]
 	delete(f.Lab, "lab-foam-gas")
 	p.book["leek"] = f
 	p.evening.Dishes[0].Covers = "6"
 	p.tell()
-	assert.NotEmpty(t, p.text("dish-1-cannot"), "no advice for a gas that nobody has named")
+	assert.Contains(t, p.text("dish-1-cannot"), "No advice for this gas. Only food-grade N2O (E 942)", "nobody has named one")
+	assert.Equal(t, "Open it, mend it and save it; the evening follows.", p.text("dish-1-near"))
 }
 
 func TestEveningIsEmptyAtFirst(t *testing.T) {

@@ -6,34 +6,149 @@ import (
 	"tremblant/internal/liquid"
 )
 
+// liquidNames are the ids of the catalogue's ingredients by their names in the
+// page's language.
+type liquidNames struct {
+	exact map[string]string // by the folded name
+	loose map[string]string // by the name as [loosen] leaves it
+	alike *strings.Replacer // words that mean the same, as [loosen] leaves them
+}
+
 // findLiquid is the catalogue's ingredient of a name, also as the page's
 // language writes it. What a text says behind a comma may be left out where the
-// first such ingredient is the usual one.
+// first such ingredient is the usual one. Where English knows the juice or the
+// puree of a fruit as one ingredient, or the fruit by its bare name, the page's
+// language does too.
 func (s *state) findLiquid(name string) (liquid.Ingredient, bool) {
 	if g, ok := liquid.Find(name); ok {
 		return g, true
 	}
-	if s.liquidIDs == nil {
+	if s.liquidNames == nil {
 		s.nameLiquids()
 	}
-	return liquid.ByID(s.liquidIDs[liquid.Fold(name)])
+	n, folded := s.liquidNames, liquid.Fold(name)
+	if g, ok := liquid.ByID(n.exact[folded]); ok {
+		return g, true
+	}
+	loose := loosen(folded)
+	if g, ok := liquid.ByID(n.loose[loose]); ok {
+		return g, true
+	}
+	return liquid.ByID(n.loose[strings.TrimSpace(n.alike.Replace(" "+loose+" "))])
 }
 
 // nameLiquids reads the names of the catalogue in the page's language: whole
-// ones first, so that a short one never hides them.
+// ones first, so that a short one or another form never hides them.
 func (s *state) nameLiquids() {
-	s.liquidIDs = map[string]string{}
+	n := &liquidNames{exact: map[string]string{}, loose: map[string]string{}, alike: s.alikeWords()}
+	s.liquidNames = n
 	all := liquid.Catalogue()
-	add := func(name, id string) {
-		if folded := liquid.Fold(name); folded != "" && s.liquidIDs[folded] == "" {
-			s.liquidIDs[folded] = id
+	names := make([]string, len(all))
+	for i := range all {
+		names[i] = s.say("ingredient." + all[i].ID)
+		n.add(liquid.Fold(names[i]), all[i].ID)
+	}
+	for i := range all {
+		short, _, _ := strings.Cut(names[i], ",")
+		n.add(liquid.Fold(short), all[i].ID)
+	}
+	forms := strings.Split(s.say("liquid.forms"), ", ")
+	for i := range all {
+		short, _, _ := strings.Cut(names[i], ",")
+		n.addForms(liquid.Fold(short), forms, &all[i])
+	}
+}
+
+func (n *liquidNames) add(folded, id string) {
+	if folded == "" {
+		return
+	}
+	if n.exact[folded] == "" {
+		n.exact[folded] = id
+	}
+	if loose := loosen(folded); n.loose[loose] == "" {
+		n.loose[loose] = id
+	}
+}
+
+// addForms adds what else a juice or a puree goes by, as far as English names
+// the ingredient so as well. forms are the language's words for the two.
+func (n *liquidNames) addForms(name string, forms []string, g *liquid.Ingredient) {
+	for _, f := range forms {
+		stem, ok := stemOf(name, liquid.Fold(f))
+		if !ok {
+			continue
+		}
+		aliases := ";" + g.Aliases + ";"
+		for i, english := range englishForms[:min(len(forms), len(englishForms))] {
+			if strings.Contains(aliases, english+";") {
+				n.add(formed(stem, liquid.Fold(forms[i])), g.ID)
+			}
+		}
+		for _, alias := range strings.Split(g.Aliases, ";") {
+			for _, english := range englishForms {
+				if strings.Contains(aliases, ";"+alias+english+";") {
+					n.add(stem, g.ID)
+				}
+			}
 		}
 	}
-	for i := range all {
-		add(s.say("ingredient."+all[i].ID), all[i].ID)
+}
+
+// englishForms end the names of juices and purees in the catalogue, in the order
+// of the text "liquid.forms".
+var englishForms = [...]string{" juice", " puree"}
+
+// A form that ends in a joining word stands in front of the fruit, "jus de poire",
+// and may lose its last letter to a vowel, "jus dorange"; any other is the end of
+// the fruit's word, "birnensaft".
+
+func inFront(form string) bool { return strings.Contains(form, " ") }
+
+func stemOf(name, form string) (string, bool) {
+	if !inFront(form) {
+		stem, ok := strings.CutSuffix(name, form)
+		return strings.TrimSpace(stem), ok && stem != ""
 	}
-	for i := range all {
-		short, _, _ := strings.Cut(s.say("ingredient."+all[i].ID), ",")
-		add(short, all[i].ID)
+	stem, ok := strings.CutPrefix(name, form+" ")
+	if !ok {
+		stem, ok = strings.CutPrefix(name, strings.TrimSuffix(form, "e"))
 	}
+	return stem, ok && stem != ""
+}
+
+func formed(stem, form string) string {
+	switch {
+	case !inFront(form):
+		return stem + form
+	case strings.ContainsRune("aeiouyh", rune(stem[0])) && strings.HasPrefix(form, "jus"):
+		return strings.TrimSuffix(form, "e") + stem
+	}
+	return form + " " + stem
+}
+
+// loosen takes away what a typed name may have or lack: the endings of plurals in
+// the page's languages, and the e of umlauts that were written out.
+func loosen(folded string) string {
+	words := strings.Fields(folded)
+	for i, w := range words {
+		w = strings.NewReplacer("ae", "a", "oe", "o", "ue", "u").Replace(w)
+		if short := strings.TrimRight(w, "ensx"); len(short) >= 3 {
+			w = short
+		}
+		words[i] = w
+	}
+	return strings.Join(words, " ")
+}
+
+// alikeWords reads the text of words that mean the same: "jugo=zumo, papa=patata".
+func (s *state) alikeWords() *strings.Replacer {
+	var pairs []string
+	for _, pair := range strings.Split(s.say("liquid.alike"), ", ") {
+		from, to, ok := strings.Cut(pair, "=")
+		if ok {
+			pairs = append(pairs, " "+loosen(liquid.Fold(from))+" ", " "+loosen(liquid.Fold(to))+" ")
+		}
+	}
+	return strings.NewReplacer(pairs...)
 }

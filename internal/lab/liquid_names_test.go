@@ -35,18 +35,44 @@ func TestLiquidsAreFoundInEveryLanguage(t *testing.T) {
 	}
 }
 
-func TestFrenchLiquids(t *testing.T) {
-	raw, err := os.ReadFile("../../web/text/fr/lab/liquid.json")
-	require.NoError(t, err)
-	texts := map[string]string{}
-	require.NoError(t, json.Unmarshal(raw, &texts))
-	s := &state{words: phrase.Book{Find: func(key string) (string, bool) { text, ok := texts[key]; return text, ok }}}
-	for typed, want := range map[string]string{
-		"jus de citron": "lemon-juice", "Jus d'orange": "orange-juice", "jus d’orange": "orange-juice",
-		"crème": "cream-36", "creme": "cream-36", "Jaunes d'œuf": "egg-yolk", "babeurre": "buttermilk",
-		"ananas cru": "pineapple-raw", "sucre": "sugar", "lemon juice": "lemon-juice", "poudre de lune": "",
+// What a cook types is found whichever of the usual words it says, with or
+// without its marks, as one or as many.
+func TestTypedLiquidsAreFound(t *testing.T) {
+	for language, names := range map[string]map[string]string{
+		"fr": {
+			"jus de citron": "lemon-juice", "Jus d'orange": "orange-juice", "jus d’orange": "orange-juice",
+			"crème": "cream-36", "creme": "cream-36", "Jaunes d'œuf": "egg-yolk", "jaune d'oeufs": "egg-yolk", "babeurre": "buttermilk",
+			"ananas cru": "pineapple-raw", "sucre": "sugar", "lemon juice": "lemon-juice", "poudre de lune": "",
+			"jus de poire": "pear", "Jus de poires": "pear", "poires": "pear", "purée de poire": "pear", "puree de poires": "pear",
+			"coulis de fraise": "strawberry", "jus de fraises": "strawberry", "jus de poireau": "", "citron": "lemon-juice",
+			"purée d'abricot": "apricot", "purée d’abricots": "apricot", "jus de carottes": "carrot-juice",
+		},
+		"es": {
+			"zumo de pera": "pear", "jugo de pera": "pear", "Jugo de peras": "pear", "pera": "pear", "pure de peras": "pear",
+			"jugo de limon": "lemon-juice", "zumo de limones": "lemon-juice", "jugo de naranja": "orange-juice",
+			"puré de frutilla": "strawberry", "puré de papas": "potato-puree", "zumo de puerro": "", "polvo de luna": "",
+		},
+		"de": {
+			"Birnensaft": "pear", "birnenpuree": "pear", "Birnenpueree": "pear", "Birnen": "pear", "Birne": "pear", "Birnenmark": "pear",
+			"Zitrone": "lemon-juice", "Erdbeersaft": "strawberry", "Möhrensaft": "carrot-juice", "Moehrensaft": "carrot-juice",
+			"Rahm": "cream-36", "Lauchsaft": "", "Mondpulver": "",
+		},
 	} {
-		g, _ := s.findLiquid(typed)
-		assert.Equal(t, want, g.ID, typed)
+		raw, err := os.ReadFile("../../web/text/" + language + "/lab/liquid.json")
+		require.NoError(t, err)
+		texts := map[string]string{}
+		require.NoError(t, json.Unmarshal(raw, &texts))
+		s := &state{words: phrase.Book{Find: func(key string) (string, bool) { text, ok := texts[key]; return text, ok }}}
+		for typed, want := range names {
+			g, _ := s.findLiquid(typed)
+			assert.Equal(t, want, g.ID, "%s: %s", language, typed)
+		}
+		own := map[string]string{} // no two of the page's own names are one when they are loosened
+		for _, g := range liquid.Catalogue() {
+			name := texts["ingredient."+g.ID]
+			loose := loosen(liquid.Fold(name))
+			assert.True(t, own[loose] == "" || own[loose] == name, "%s: %s and %s", language, own[loose], name)
+			own[loose] = name
+		}
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"tremblant/internal/note"
 	"tremblant/internal/plan"
 	"tremblant/internal/plan/method"
+	"tremblant/internal/unit"
 )
 
 // prep is the section that turns the formula into weights, a method, times and
@@ -59,6 +60,11 @@ func (m *prep) show(s *state) {
 	s.page.Text(mname("target-guess"), s.msay("guess", note.Word("target", "lab-method.target-"+targetWord(p.target))))
 	s.page.Show(mname("bottled-ask"), p.target == method.FluidGel || p.target == method.Thicken)
 	s.page.Show(mname("charges-ask"), p.target == method.SiphonCold || p.target == method.SiphonHot)
+	planned := ""
+	if p.planned > 0 {
+		planned = s.msay("charges-planned", note.Num("count", float64(p.planned), unit.One))
+	}
+	s.page.Line(mname("charges-planned"), planned)
 	s.showWeights(p)
 	s.page.Line(mname("no-method"), s.refusal(p.noMethod))
 	s.page.Show(mname("method"), p.noMethod == nil)

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"tremblant/internal/agent"
+	"tremblant/internal/foam"
 	"tremblant/internal/gel"
 	"tremblant/internal/liquid"
 	"tremblant/internal/note"
@@ -38,6 +39,7 @@ type prepared struct {
 	cooling  bool          // a place to cool in was chosen
 	curve    *cool.Curve
 	timeline timeline.Plan
+	planned  int // charges for a filling, by the siphon's part; 0 when it has no plan
 }
 
 // exact stands in for a kitchen's scales where these cannot weigh the batch, so
@@ -55,12 +57,44 @@ func (m *prep) prepare(s *state) *prepared {
 	p.liquid(s)
 	p.target, p.guessed = s.madeInto()
 	p.in.Method.Target, p.in.Method.Bottled = p.target, s.ticked(mname("bottled"))
-	p.in.Method.Charges = int(s.typed(mname("charges"), 0, 12, unit.Charger).Typical)
+	p.charges(s)
 	p.items(s)
 	p.weigh(s)
 	p.safety(s)
 	p.work(s)
 	return p
+}
+
+// charges is what goes into a siphon: as typed here, or as the siphon's part has
+// planned for its first filling.
+func (p *prepared) charges(s *state) {
+	typed := s.typed(mname("charges"), 0, 12, unit.Charger)
+	if p.target == method.SiphonCold || p.target == method.SiphonHot {
+		p.planned = s.plannedCharges()
+	}
+	p.in.Method.Charges = p.planned
+	if typed.Known {
+		p.in.Method.Charges = int(typed.Typical)
+	}
+}
+
+// plannedCharges is how many charges the siphon's part gives its first filling;
+// 0 when it has no plan.
+func (s *state) plannedCharges() int {
+	ask, ok := newFoamAsk(s)
+	if !ok {
+		return 0
+	}
+	r := ask.request()
+	var err error
+	if r.Tests, err = ask.tests(r.Formula.Base.DensityOr()); err != nil || ask.bad || r.Formula.Type == "" {
+		return 0
+	}
+	plan, err := foam.Size(r)
+	if err != nil || len(plan.Fillings) == 0 {
+		return 0
+	}
+	return plan.Fillings[0].Charges
 }
 
 func (s *state) title() string {

@@ -524,6 +524,30 @@ func TestPrepDietAndDangers(t *testing.T) {
 	assert.Contains(t, strings.Join(egg.list("caution", "text"), " "), "pasteurised only")
 }
 
+// The siphon's part counts the chargers; the method takes its count, unless
+// another one is typed there.
+func TestPrepTakesTheChargesOfTheSiphonsPart(t *testing.T) {
+	cream := [][3]string{{"cream", "900", "g"}, {"*gelatin", "4", "g"}}
+	p := openPrep(t, formula.UsualShelf(), cream, "lab-method-target", "siphon-cold", "batch-liquid", "900",
+		"lab-foam-kind", "cream", "lab-foam-gas", "1", "lab-foam-litre", "1")
+	charge := func() string { return p.text("step-" + strconv.Itoa(p.row("step", "do", "Charge")) + "-text") }
+	assert.Contains(t, p.text("charges-planned"), "plans with 2 ", "a full body of a litre")
+	assert.Contains(t, charge(), "Chargers: 2.")
+	p.typed("lab-foam-half", "2")
+	p.typed("lab-foam-litre", "")
+	assert.Contains(t, charge(), "Chargers: 1.", "as the siphon's part changes")
+	p.typed("lab-method-charges", "3")
+	assert.Contains(t, charge(), "Chargers: 3.", "what was typed here holds")
+	assert.Contains(t, p.text("charges-planned"), "plans with 1 ")
+	p.typed("lab-method-charges", "")
+	p.typed("lab-foam-gas", "")
+	assert.Empty(t, p.text("charges-planned"), "no plan for a gas that nobody has named")
+	assert.Contains(t, charge(), "Chargers: 1.")
+	p.typed("lab-foam-gas", "1")
+	p.typed("lab-method-target", "set")
+	assert.Empty(t, p.text("charges-planned"))
+}
+
 func TestPrepCost(t *testing.T) {
 	p := openPrep(t, formula.UsualShelf(), [][3]string{{"water", "490", "g"}, {"sugar", "10", "g"}, {"*agar", "4", "g"}})
 	assert.False(t, p.seen("cost-answer"))

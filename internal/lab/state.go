@@ -39,9 +39,9 @@ type state struct {
 
 	// liquidShares is what a teller knows of the liquid's composition.
 	liquidShares liquidShares
-	// liquidIDs are the ids of ingredients by their folded names in the page's
-	// language; nil before the first is asked for.
-	liquidIDs map[string]string
+	// liquidNames are the names of ingredients in the page's language; nil before
+	// the first is asked for.
+	liquidNames *liquidNames
 	// mix is the liquid as worked out from its parts; nil when it is not known.
 	mix *mixture
 	// parts are the pan's ingredients with what each is counted as.

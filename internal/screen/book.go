@@ -153,7 +153,7 @@ func (v *bookView) save() {
 			}
 		}()
 		var head book.Head
-		err := v.carryOver(ctx, &d, f)
+		err := v.carryOver(ctx, &d)
 		if err == nil {
 			head, err = v.store.Save(ctx, d)
 		}
@@ -171,7 +171,7 @@ func (v *bookView) save() {
 // carryOver adds what a newer program wrote into the revision that was changed
 // and the pan does not know of. A revision that is gone, or cannot be read here,
 // gives nothing to carry over: Save keeps it from being written over.
-func (v *bookView) carryOver(ctx context.Context, d *book.Draft, f formula.Formula) error {
+func (v *bookView) carryOver(ctx context.Context, d *book.Draft) error {
 	if d.Base == 0 {
 		return nil
 	}
@@ -183,13 +183,8 @@ func (v *bookView) carryOver(ctx context.Context, d *book.Draft, f formula.Formu
 		return err
 	}
 	d.Rest = before.Rest
-	old, err := formula.Decode(before.Body)
-	if err != nil || len(old.Extra) == 0 {
-		return nil
-	}
-	f.Extra = old.Extra
-	d.Body, err = f.Encode()
-	return err
+	d.Body = formula.HandOn(d.Body, before.Body, formula.Again)
+	return nil
 }
 
 // pass shows a state once; the next change of the pan shows the usual one.

@@ -157,7 +157,8 @@ func TestMembersOfANewerProgramSurviveAnEdit(t *testing.T) {
 	require.NoError(t, err)
 	d := book.DraftOf(e)
 	d.Saved = k.time
-	d.Body = []byte(strings.Replace(string(e.Body), `{"form":1,`, `{"form":1,"of-tomorrow":{"glow":[1,2]},`, 1))
+	d.Body = []byte(strings.NewReplacer(`{"form":1,`, `{"form":1,"of-tomorrow":{"glow":[1,2]},`,
+		`"agent":"agar",`, `"agent":"agar","sieved":true,`, `"make":{`, `"make":{"rack":[3],`).Replace(string(e.Body)))
 	d.Rest = []wire.Member{{Name: "owner", Value: read(t, `"night shift"`)}}
 	_, err = k.app.book.store.Save(t.Context(), d)
 	require.NoError(t, err)
@@ -185,7 +186,9 @@ func TestMembersOfANewerProgramSurviveAnEdit(t *testing.T) {
 			continue // it was saved before the newer program came
 		}
 		kept++
-		assert.Contains(t, string(e.Body), `"of-tomorrow":{"glow":[1,2]}`, "revision %d of %s: %v", e.Rev, e.ID, f.Doses)
+		for _, added := range []string{`"of-tomorrow":{"glow":[1,2]}`, `"sieved":true`, `"rack":[3]`} {
+			assert.Contains(t, string(e.Body), added, "revision %d of %s: %v", e.Rev, e.ID, f.Doses)
+		}
 		require.Len(t, e.Rest, 1)
 		assert.Equal(t, "owner", e.Rest[0].Name)
 	}

@@ -26,7 +26,7 @@ type evening struct {
 
 func newEvening(a *App) *evening {
 	e := &evening{app: a}
-	e.keeper = &keeper{app: a, key: eveningKey, join: e.join, body: func() ([]byte, error) { return e.now.Encode() }}
+	e.keeper = &keeper{app: a, key: eveningKey, join: e.join, again: eveningAgain, body: func() ([]byte, error) { return e.now.Encode() }}
 	a.does["evening-add"] = func(row int) {
 		if h, ok := a.book.entry(row); ok {
 			e.add(h.ID)
@@ -51,6 +51,14 @@ func readEvening(body []byte) (formula.Evening, error) {
 		return formula.Evening{}, err
 	}
 	return formula.DecodeEvening(v)
+}
+
+func eveningAgain(body []byte) ([]byte, error) {
+	now, err := readEvening(body)
+	if err != nil {
+		return nil, err
+	}
+	return now.Encode()
 }
 
 // join takes the formulas that another window has chosen, unless others were

@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"tremblant/internal/book"
+	"tremblant/internal/formula"
 )
 
 // keeper writes one setting of the book. Typing asks for more writes than the
@@ -16,12 +17,13 @@ type keeper struct {
 	app     *App
 	key     string
 	body    func() ([]byte, error)
-	join    func(base, theirs []byte) // takes in what another window has changed; nil writes over it
-	stored  book.Setting              // as it stands in the book
-	loaded  bool                      // the book was read: [keeper.keep] keeps from now on
-	dirty   bool                      // the page has what the book has not
-	writing bool                      // a write is under way, and will take along what changes meanwhile
-	turn    sync.Mutex                // held by the write that is under way
+	join    func(base, theirs []byte)    // takes in what another window has changed; nil writes over it
+	again   func([]byte) ([]byte, error) // reads a stored body and writes it; nil when each of its members is always written
+	stored  book.Setting                 // as it stands in the book
+	loaded  bool                         // the book was read: [keeper.keep] keeps from now on
+	dirty   bool                         // the page has what the book has not
+	writing bool                         // a write is under way, and will take along what changes meanwhile
+	turn    sync.Mutex                   // held by the write that is under way
 }
 
 // changed lets the setting be written soon.
@@ -80,7 +82,7 @@ func (k *keeper) put(ctx context.Context, before book.Setting) error {
 	if err != nil {
 		return err
 	}
-	before.Key, before.Saved, before.Body = k.key, k.app.env.Now(), body
+	before.Key, before.Saved, before.Body = k.key, k.app.env.Now(), formula.HandOn(body, before.Body, k.again)
 	kept, err := k.app.book.store.PutSetting(ctx, before)
 	if err == nil {
 		k.stored = kept

@@ -2,6 +2,7 @@ package screen
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -109,5 +110,41 @@ func TestTwoWindowsPlanTheEvening(t *testing.T) {
 		require.Len(t, each.app.evening.now.Dishes, 1)
 		assert.Equal(t, "Sorrel gel", each.app.evening.now.Dishes[0].Name)
 		assert.Equal(t, "19:30", each.app.evening.now.Typed["lab-evening-service"])
+	}
+}
+
+// What a newer program has noted of a scale or of a dish stays when another
+// figure of the setting is changed here.
+func TestMembersOfANewerProgramSurviveInASetting(t *testing.T) {
+	k := someone(t)
+	saveAs(k, "Sorrel gel", "9")
+	k.typing("scale-1-step", "2")
+	k.press("evening-add", 1)
+	k.press("evening-add", 1)
+	for key, add := range map[string][2]string{
+		shelfKey:   {`{"step":2,`, `{"lamp":"red","step":2,`},
+		eveningKey: {`{"id":`, `{"plate":{"warm":true},"id":`},
+	} {
+		set, err := k.app.book.store.Setting(t.Context(), key)
+		require.NoError(t, err)
+		require.Contains(t, string(set.Body), add[0])
+		set.Body = []byte(strings.Replace(string(set.Body), add[0], add[1], 1))
+		_, err = k.app.book.store.PutSetting(t.Context(), set)
+		require.NoError(t, err)
+	}
+	again := returning(t, k.store.Connect(), "")
+	again.typing("scale-1-max", "4000")
+	again.typing("sheet-mass", "2.5")
+	again.typing("lab-evening-dish-1-covers", "12")
+	again.press("evening-drop", 2)
+	for key, want := range map[string][]string{
+		shelfKey:   {`"max":4000`, `"sheet-mass":2.5`, `"lamp":"red"`},
+		eveningKey: {`"covers":"12"`, `"plate":{"warm":true}`},
+	} {
+		set, err := k.app.book.store.Setting(t.Context(), key)
+		require.NoError(t, err)
+		for _, w := range want {
+			assert.Contains(t, string(set.Body), w)
+		}
 	}
 }

@@ -38,7 +38,7 @@ var shelfFields = map[string]bool{"sheet-mass": true, "sheet-grade": true, "powd
 
 func newShelf(a *App) *shelf {
 	s := &shelf{app: a}
-	s.keeper = &keeper{app: a, key: shelfKey, join: s.join, body: func() ([]byte, error) { return s.own.Encode() }}
+	s.keeper = &keeper{app: a, key: shelfKey, join: s.join, again: shelfAgain, body: func() ([]byte, error) { return s.own.Encode() }}
 	a.does["add-scale"] = func(int) { s.addScale() }
 	a.does["drop-scale"] = s.dropScale
 	a.does["add-own"] = func(int) { s.addOwned() }
@@ -235,6 +235,14 @@ func readShelf(body []byte) (formula.Shelf, error) {
 		return formula.Shelf{}, err
 	}
 	return formula.DecodeShelf(v)
+}
+
+func shelfAgain(body []byte) ([]byte, error) {
+	own, err := readShelf(body)
+	if err != nil {
+		return nil, err
+	}
+	return own.Encode()
 }
 
 // keep writes the shelf into the book.
