@@ -3,6 +3,7 @@
 package indexeddb
 
 import (
+	"runtime/debug"
 	"testing"
 	"time"
 
@@ -14,6 +15,7 @@ import (
 
 // shelf is a database of 10,000 formulas, made once.
 func shelf(b *testing.B) *book.Book {
+	debug.SetGCPercent(400) // as web/boot.js starts the program
 	s, err := Open(b.Context(), Options{Name: "bench"})
 	require.NoError(b, err)
 	b.Cleanup(func() { s.Close() })
