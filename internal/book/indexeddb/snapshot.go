@@ -16,45 +16,34 @@ import (
 // which cost an event for each record: ten thousand take most of a second. So
 // this one method speaks to the database itself: getAll, and then one string
 // for the values of a space instead of ten thousand.
-func (s *Store) Snapshot(ctx context.Context, spaces ...book.Space) (out [][]book.Row, err error) {
-	err = s.again(ctx, "snapshot", func(h *handle) (err error) {
-		defer func() {
-			if r := recover(); r != nil {
-				err = caught(r)
-			}
-		}()
-		out, _, err = s.snapshot(ctx, h, spaces)
-		return err
-	})
+func (s *Store) Snapshot(ctx context.Context, spaces ...book.Space) ([][]book.Row, error) {
+	out, _, err := s.counting(ctx, spaces)
 	return out, err
 }
 
 // stamped gives all that the book holds, with its count.
 func (s *Store) stamped(ctx context.Context) (out [][]book.Row, stamp int64, err error) {
+	return s.counting(ctx, book.Spaces)
+}
+
+// stamp gives the count of writes.
+func (s *Store) stamp(ctx context.Context) (int64, error) {
+	_, stamp, err := s.counting(ctx, nil)
+	return stamp, err
+}
+
+// counting gives the records of some spaces and the count, of one moment.
+func (s *Store) counting(ctx context.Context, spaces []book.Space) (out [][]book.Row, stamp int64, err error) {
 	err = s.again(ctx, "snapshot", func(h *handle) (err error) {
 		defer func() {
 			if r := recover(); r != nil {
 				err = caught(r)
 			}
 		}()
-		out, stamp, err = s.snapshot(ctx, h, book.Spaces)
+		out, stamp, err = s.snapshot(ctx, h, spaces)
 		return err
 	})
 	return out, stamp, err
-}
-
-// stamp gives the count of writes.
-func (s *Store) stamp(ctx context.Context) (stamp int64, err error) {
-	err = s.again(ctx, "count", func(h *handle) (err error) {
-		defer func() {
-			if r := recover(); r != nil {
-				err = caught(r)
-			}
-		}()
-		_, stamp, err = s.snapshot(ctx, h, nil)
-		return err
-	})
-	return stamp, err
 }
 
 func (s *Store) snapshot(ctx context.Context, h *handle, spaces []book.Space) ([][]book.Row, int64, error) {
