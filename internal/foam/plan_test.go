@@ -450,6 +450,16 @@ func BenchmarkPlanFiveHundredCovers(b *testing.B) {
 	}
 }
 
+// What a phone works out at each keystroke of an evening's usual size.
+func BenchmarkPlanThirtyEightCovers(b *testing.B) {
+	r := Request{Formula: vegetable(), Covers: 38, Portion: Portion{Size: 40}, Shelf: shelf(0, 2, 0)}
+	for b.Loop() {
+		if _, err := Make(r); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
 func BenchmarkPlanByGasBalance(b *testing.B) {
 	r := Request{Formula: vegetable(), Covers: 500, Portion: Portion{Size: 60}, Shelf: shelf(2, 3, 2), Basis: ByGasBalance}
 	for b.Loop() {
