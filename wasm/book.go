@@ -57,15 +57,12 @@ func (s *shell) port(ctx context.Context) (book.Port, string) {
 	return book.NewMemory(), "storage.none"
 }
 
-// AskToKeep implements [screen.Env]. The browser is asked once a visit.
+// AskToKeep implements [screen.Env]. The browser is asked once a visit, by the page:
+// it lets no worker ask.
 func (s *shell) AskToKeep() {
 	if s.asked {
 		return
 	}
 	s.asked = true
-	s.Go(func(ctx context.Context) {
-		if promised, err := indexeddb.AskToKeep(ctx); err == nil {
-			s.app.Kept(promised)
-		}
-	})
+	dom.Tell("askToKeep", indexeddb.SecondBucket)
 }

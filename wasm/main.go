@@ -18,27 +18,18 @@ import (
 func main() {
 	env := &shell{}
 	dom.OnPanic = env.panicked
-	breathe() // the runtime's own start is behind
 	words := phrase.Book{Find: dom.Text()}
 	words.Style = unit.Style{Comma: words.Text("number.decimal") == ","} // as the sentences have it
 	env.app = screen.New(env, words)
 	env.app.Files = env
-	breathe()
 	env.app.Begin(dom.Ask("draft"))
-	breathe()
 	dom.Events(env.event)
 	env.app.GoTo(dom.Ask("hash"))
 	env.show()
 	dom.Tell("ready")
-	breathe()
 	env.openBook()
 	select {}
 }
-
-// breathe lets the browser do what waits: a browser compiles a program as it is
-// first run, and on an old phone the whole start in one piece would leave a finger
-// without an answer.
-func breathe() { time.Sleep(time.Millisecond) }
 
 // shell is what the screen asks of the browser.
 type shell struct {
@@ -61,6 +52,8 @@ func (s *shell) event(kind string, args []string) {
 		s.app.File(args[0], dom.AskBytes("takeFile"), args[1] != "")
 	case kind == "photo-coming":
 		s.app.PhotoComing()
+	case len(args) == 1 && kind == "kept":
+		s.app.Kept(args[0] != "")
 	case len(args) == 1 && kind == "photo":
 		s.app.Photo(args[0])
 	case kind == "draft":

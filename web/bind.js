@@ -171,43 +171,75 @@ const emptyName = () => setInput("name", "");
 if (draft() || location.hash.startsWith("#formula")) emptyName();
 let begun = false; // the program has sent its first patch
 
-// Dates are written in the language of the page, as the browser's own form of
-// it has them (en-GB, fr-CH).
-let day = null;
-function date(ms) {
-  const tag = navigator.languages.find((l) => l.split("-")[0] === tremblant.language);
-  day ??= new Intl.DateTimeFormat(tag ?? tremblant.language, { dateStyle: "medium" });
-  return day.format(ms);
+// What was typed and may not be in the draft yet, should the page go away.
+const TAIL = "tremblant-tail";
+let lastDraft = null;
+let pending = []; // events: [number, kind, ...args]
+let events = 0;
+
+const keepDraft = later(DRAFT_DELAY_MS, () => writeDraft(lastDraft));
+
+function leave() {
+  if (lastDraft !== null) writeDraft(lastDraft);
+  try {
+    if (pending.length > 0) sessionStorage.setItem(TAIL, JSON.stringify(pending.map(([, ...event]) => event)));
+  } catch {
+    // storage is switched off
+  }
+}
+
+function tail() {
+  try {
+    const events = JSON.parse(sessionStorage.getItem(TAIL) ?? "[]");
+    sessionStorage.removeItem(TAIL);
+    return events;
+  } catch {
+    return [];
+  }
+}
+
+// The browser is asked to keep the book, and its second copy in that bucket, when
+// space runs out. It may ask the person, or decide in silence.
+async function askToKeep(bucket) {
+  if (!navigator.storage?.persist) return;
+  const promised = await navigator.storage.persist();
+  page.event("kept", promised ? "1" : "");
+  if (promised) await (await navigator.storageBuckets?.open(bucket))?.persist();
 }
 
 const page = {
+  // What the program begins with.
+  begin: () => ({ draft: draft(), tail: tail(), hash: location.hash, link: location.origin + location.pathname }),
+
+  // Tells the program what has happened.
+  event(kind, ...args) {
+    events += 1;
+    if (kind === "input") pending.push([events, kind, ...args]);
+    tremblant.program.postMessage(["event", events, kind, ...args]);
+  },
+
+  // What the program may ask for.
   apply(patch) {
     if (!begun) emptyName();
     begun = true;
     for (const [op, ...args] of JSON.parse(patch)) ops[op](...args);
   },
-  event: () => {}, // set by the program
-  draft,
-  writeDraft,
-  keepDraft: later(DRAFT_DELAY_MS, () => page.event("draft")),
+  did(number) { pending = pending.filter(([n]) => n > number); },
+  writeDraft(text) {
+    lastDraft = text;
+    keepDraft();
+  },
   speak: later(SPEAK_DELAY_MS, (text) => { byId("live").textContent = text; }),
-  date: (ms) => (ms ? date(ms) : ""),
-  link: () => location.origin + location.pathname,
-  hash: () => location.hash,
   visit(place) {
     history.replaceState(null, "", `#${place}`);
     scrollTo(0, 0);
-  },
-  newId() {
-    if (crypto.randomUUID) return crypto.randomUUID();
-    const hex = [...crypto.getRandomValues(new Uint8Array(16))].map((b) => b.toString(16).padStart(2, "0")).join("");
-    return hex.replace(/^(.{8})(.{4})(.{4})(.{4})(.{12})$/, "$1-$2-$3-$4-$5");
   },
   ready() {
     root.dataset.ready = "1";
     if (clocksRun()) withLab((module) => module.furnish());
   },
   bookOpen() { root.dataset.book = "1"; },
+  askToKeep: (bucket) => askToKeep(bucket).catch((error) => page.log(String(error))),
   log: (text) => console.error(text),
 };
 
@@ -305,7 +337,9 @@ addEventListener("hashchange", () => {
   scrollTo(0, 0);
 });
 for (const [target, event] of [[document, "visibilitychange"], [window, "pagehide"]]) {
-  target.addEventListener(event, () => page.event("draft"));
+  target.addEventListener(event, leave);
 }
 
 tremblant.page = page;
+tremblant.program.addEventListener("message", ({ data: [name, ...args] }) => page[name]?.(...args));
+tremblant.bound();

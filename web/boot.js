@@ -26,6 +26,8 @@
 //   fill(root, texts)  fills in the texts of a piece of page that was made
 //               later, or came later
 //   choose(language)  keeps another language and reloads
+//   program     its worker, see program.js
+//   bound()     to be called when the page listens to the program
 //
 // The program sets document.documentElement.dataset.ready = "1" when the page
 // can be used. This script sets dataset.offline = "1" there when the page works
@@ -139,14 +141,15 @@ function offerLanguages() {
 
 // ---- program
 
-async function instantiate(imports) {
+// The program is compiled here, where it was asked for with the page itself.
+async function compile() {
   const url = "{{asset app.wasm}}";
   try {
-    return await WebAssembly.instantiateStreaming(fetched(url), imports);
+    return await WebAssembly.compileStreaming(fetched(url));
   } catch (error) {
     if (!(error instanceof TypeError)) throw error;
     // A host that sends the wrong type, or a browser that cannot stream.
-    return WebAssembly.instantiate(await (await fetched(url)).arrayBuffer(), imports);
+    return WebAssembly.compile(await (await fetched(url)).arrayBuffer());
   }
 }
 
@@ -162,31 +165,38 @@ function whenReady(work) {
 }
 
 async function start() {
-  if (typeof WebAssembly !== "object" || typeof Go !== "function") {
-    stop(typeof WebAssembly === "object" ? "failed" : "unsupported");
+  if (typeof WebAssembly !== "object") {
+    stop("unsupported");
     return;
   }
-  const go = new Go();
-  go.env = { GOGC: "400" }; // a start makes little garbage: look for it first when there are 16 MB
-  let program;
   try {
-    const [{ lang, text }, { instance }] = await Promise.all([loadText(language()), instantiate(go.importObject)]);
+    const [{ lang, text }, module] = await Promise.all([loadText(language()), compile(), bound]);
     Object.assign(tremblant, { text, language: lang });
     root.lang = lang;
     await breathe();
     if (lang !== FALLBACK) fill(document); // English is written into the page
-    program = instance;
-    await breathe();
+    whenReady(workOffline); // what is kept for later must not delay the start
+    tremblant.program.postMessage(["start", { module, text, language: lang, ...tremblant.page.begin() }]);
+    offerLanguages();
   } catch (error) {
     console.warn(error);
     stop(error instanceof WebAssembly.CompileError ? "unsupported" : "failed");
-    return;
   }
-  whenReady(workOffline); // what is kept for later must not delay the start
-  const ran = go.run(program); // runs until the program first waits
-  offerLanguages();
-  await ran.catch((error) => console.warn(error));
-  stop("stopped"); // the program never ends by itself
+}
+
+// At once, so that it loads beside the rest.
+function beside() {
+  const program = new Worker("{{asset program.js}}");
+  program.addEventListener("error", (event) => {
+    console.warn(event.message ?? "the program's worker cannot be loaded");
+    stop(root.dataset.ready ? "stopped" : "failed");
+  });
+  program.addEventListener("message", ({ data: [kind, why] }) => {
+    if (kind !== "stopped") return;
+    console.warn(why);
+    stop(root.dataset.ready ? "stopped" : "failed"); // the program never ends by itself
+  });
+  return program;
 }
 
 // ---- service worker
@@ -261,6 +271,9 @@ function lookAgain(registration) {
 
 // ----
 
+let bind;
+const bound = new Promise((done) => { bind = done; });
+
 globalThis.tremblant = {
   text: {},
   language: FALLBACK,
@@ -269,6 +282,8 @@ globalThis.tremblant = {
   release: "{{release}}",
   fill,
   choose,
+  program: beside(),
+  bound: bind,
 };
 byId("boot-reload")?.addEventListener("click", () => location.reload());
 start();

@@ -7,10 +7,9 @@
 // For the program it leaves on the page:
 //
 //   offerFile(name, type, bytes)   gets such a file ready
-//   takeFile()                     gives the bytes of the file that was chosen
 //
-// and it sends the events "file-coming" name, then "file" name, with "big" after
-// it when the file is too big to be read.
+// and it sends the events "file-coming" name, then "file" name "" bytes; "big"
+// instead when the file is too big to be read.
 //
 // A picture chosen in #photo-file goes to photo.js, which is loaded then: events
 // "photo-coming", then "photo" with a data URL, "" if it is no picture.
@@ -22,7 +21,6 @@ const picker = document.getElementById("import-file");
 const SHOW_MS = 50; // lets the page say that it reads before it does
 
 let sharing = null;
-let taken = null;
 
 // Not every browser passes on every type of file; text is the last resort.
 function shareable(name, type, bytes) {
@@ -48,23 +46,17 @@ share.addEventListener("click", async () => {
   page.event("do", "file-kept", "0");
 });
 
-page.takeFile = () => {
-  const bytes = taken;
-  taken = null;
-  return bytes;
-};
-
 async function take(file) {
   page.event("file-coming", file.name);
   await new Promise((done) => setTimeout(done, SHOW_MS));
-  const big = file.size > Number(picker.dataset.most);
+  if (file.size > Number(picker.dataset.most)) return page.event("file", file.name, "big");
+  let bytes = new Uint8Array();
   try {
-    taken = big ? null : new Uint8Array(await file.arrayBuffer());
+    bytes = new Uint8Array(await file.arrayBuffer());
   } catch (error) { // moved away meanwhile, or not to be read
     page.log(String(error));
-    taken = new Uint8Array();
   }
-  page.event("file", file.name, big ? "big" : "");
+  page.event("file", file.name, "", bytes);
 }
 
 picker.addEventListener("change", () => {

@@ -38,20 +38,6 @@ func Kept(ctx context.Context) (Keeping, error) {
 	return k, nil
 }
 
-// AskToKeep asks the browser to promise not to throw data away. It may ask the
-// person, or decide in silence. The answer says whether it promised.
-func AskToKeep(ctx context.Context) (promised bool, err error) {
-	manager, ok := storageManager("persist")
-	if !ok {
-		return false, nil
-	}
-	v, err := await(ctx, func() js.Value { return manager.Call("persist") })
-	if promised = err == nil && v.Truthy(); promised {
-		keepSecond(ctx)
-	}
-	return promised, err
-}
-
 func storageManager(method string) (js.Value, bool) {
 	navigator := js.Global().Get("navigator")
 	if !navigator.Truthy() {

@@ -28,12 +28,14 @@ import (
 // Both databases count their writes. The one that counted fewer has lost some,
 // and is made like the other when the book is opened.
 
+// SecondBucket is the name of the storage bucket with the second copy.
+const SecondBucket = "second-copy"
+
 const (
-	secondBucket = "second-copy"
-	secondLimit  = 3 * time.Second        // how long opening and a save wait for the second copy
-	gapLimit     = 500 * time.Millisecond // how long a write waits for that of another tab before it
-	gapPause     = 20 * time.Millisecond
-	maxFailures  = 3
+	secondLimit = 3 * time.Second        // how long opening and a save wait for the second copy
+	gapLimit    = 500 * time.Millisecond // how long a write waits for that of another tab before it
+	gapPause    = 20 * time.Millisecond
+	maxFailures = 3
 	// bulk is a write that nobody waits for twice: an import. Until it is in the
 	// second copy, the counts tell.
 	bulk = 200
@@ -99,15 +101,8 @@ func bucket(ctx context.Context) (js.Value, error) {
 		return js.Value{}, book.ErrUnavailable
 	}
 	return await(ctx, func() js.Value {
-		return navigator.Get("storageBuckets").Call("open", secondBucket, map[string]any{"durability": "strict"})
+		return navigator.Get("storageBuckets").Call("open", SecondBucket, map[string]any{"durability": "strict"})
 	})
-}
-
-// keepSecond asks for the second copy what was promised for the book.
-func keepSecond(ctx context.Context) {
-	if b, err := bucket(ctx); err == nil {
-		_, _ = await(ctx, func() js.Value { return b.Call("persist") })
-	}
 }
 
 // openSecond opens the second copy, or gives nil: the book does without.

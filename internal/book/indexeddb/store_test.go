@@ -165,8 +165,6 @@ func TestKeeping(t *testing.T) {
 	require.NoError(t, err)
 	assert.True(t, k.Known)
 	assert.Positive(t, k.Quota)
-	_, err = AskToKeep(t.Context())
-	require.NoError(t, err)
 }
 
 func TestKeepingWhereTheBrowserDoesNotSay(t *testing.T) {
@@ -174,9 +172,6 @@ func TestKeepingWhereTheBrowserDoesNotSay(t *testing.T) {
 	k, err := Kept(t.Context())
 	require.NoError(t, err)
 	assert.Equal(t, Keeping{}, k)
-	promised, err := AskToKeep(t.Context())
-	require.NoError(t, err)
-	assert.False(t, promised)
 }
 
 func TestKeepingWhereTheBrowserRefusesOrIsSilent(t *testing.T) {
@@ -187,11 +182,12 @@ func TestKeepingWhereTheBrowserRefusesOrIsSilent(t *testing.T) {
 	silent := js.FuncOf(func(js.Value, []js.Value) any {
 		return promise.New(js.Global().Get("Function").New())
 	})
-	hide(t, "navigator", js.ValueOf(map[string]any{"storage": map[string]any{"persisted": refuse, "persist": silent}}))
+	hide(t, "navigator", js.ValueOf(map[string]any{"storage": map[string]any{"persisted": refuse}}))
 	_, err := Kept(t.Context())
 	assert.ErrorIs(t, err, book.ErrUnavailable)
+	js.Global().Get("navigator").Get("storage").Set("persisted", silent)
 	ctx, cancel := context.WithTimeout(t.Context(), 50*time.Millisecond)
 	defer cancel()
-	_, err = AskToKeep(ctx)
+	_, err = Kept(ctx)
 	assert.ErrorIs(t, err, context.DeadlineExceeded)
 }

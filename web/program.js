@@ -1,0 +1,83 @@
+// Runs the program beside the page, so that neither its start nor an answer holds
+// up a finger.
+//
+// Messages are arrays whose first item is their kind.
+//
+//   from the page   start {module, text, language, draft, tail, hash, link}; once
+//                   event number kind args…
+//   to the page     the name of a function of the page, and its arguments, as
+//                   apply patch; of its own are only
+//                   did number   this event and all before it are in the draft
+//                   stopped why  nothing more will come
+
+importScripts("{{asset wasm_exec.js}}");
+
+const tell = (...message) => postMessage(message);
+
+const waiting = []; // came before the program was ready
+let handle = null; // set by the program
+let taken = null; // the bytes that came with an event
+let changed = false; // the draft is to be written
+
+// Dates are written in the language of the page, as the browser's own form of
+// it has them (en-GB, fr-CH).
+let day = null;
+function date(ms) {
+  const tag = navigator.languages.find((l) => l.split("-")[0] === tremblant.language);
+  day ??= new Intl.DateTimeFormat(tag ?? tremblant.language, { dateStyle: "medium" });
+  return day.format(ms);
+}
+
+function newId() {
+  if (crypto.randomUUID) return crypto.randomUUID();
+  const hex = [...crypto.getRandomValues(new Uint8Array(16))].map((b) => b.toString(16).padStart(2, "0")).join("");
+  return hex.replace(/^(.{8})(.{4})(.{4})(.{4})(.{12})$/, "$1-$2-$3-$4-$5");
+}
+
+// What the program finds as its page: a little is answered here, the rest is
+// passed on.
+function pageOf({ draft, hash, link }) {
+  const own = {
+    draft: () => draft,
+    hash: () => hash,
+    link: () => link,
+    date: (ms) => (ms ? date(ms) : ""),
+    newId,
+    keepDraft: () => { changed = true; },
+    takeFile: () => taken,
+    set event(set) { handle = set; },
+  };
+  for (const name of ["apply", "ready", "bookOpen", "log", "speak", "visit", "writeDraft", "toLab", "offerFile", "askToKeep"]) {
+    own[name] = (...args) => tell(name, ...args);
+  }
+  return own;
+}
+
+function answer(number, kind, ...args) {
+  taken = args.find((arg) => arg instanceof Uint8Array) ?? null;
+  handle(kind, ...args);
+  taken = null;
+  if (changed) {
+    changed = false;
+    handle("draft");
+  }
+  tell("did", number);
+}
+
+async function start({ module, text, language, tail, ...given }) {
+  globalThis.tremblant = { text, language, page: pageOf(given) };
+  const go = new Go();
+  go.env = { GOGC: "400" }; // a start makes little garbage: look for it first when there are 16 MB
+  const instance = await WebAssembly.instantiate(module, go.importObject);
+  const ran = go.run(instance); // runs until the program first waits
+  for (const event of tail) answer(0, ...event);
+  for (const event of waiting.splice(0)) answer(...event);
+  await ran;
+  throw new Error("the program has ended");
+}
+
+addEventListener("message", ({ data: [kind, ...args] }) => {
+  if (kind === "start") start(...args).catch((error) => tell("stopped", String(error)));
+  else if (kind === "event" && handle) answer(...args);
+  else if (kind === "event") waiting.push(args);
+});
