@@ -129,28 +129,31 @@ const ops = {
 // ---- what the program may ask of the browser
 
 const DRAFT = "tremblant-draft";
-const DRAFT_DELAY_MS = 300;
 const SPEAK_DELAY_MS = 700; // long enough not to speak between two keystrokes
 
-// A tab finds its own draft again; a new tab finds the last one.
+// A tab finds its own draft again; a new tab finds the last one. What was typed
+// after a draft, and before the program had written the next one, is its tail.
+const TAIL = "tremblant-tail";
 const stores = [() => sessionStorage, () => localStorage];
 
-function draft() {
+function drafted() {
   for (const store of stores) {
     try {
-      const text = store().getItem(DRAFT);
-      if (text) return text;
+      const [draft, tail] = [DRAFT, TAIL].map((key) => store().getItem(key) ?? "");
+      if (draft || tail) return { draft, tail: tail ? JSON.parse(tail) : [] };
     } catch {
       // storage is switched off
     }
   }
-  return "";
+  return { draft: "", tail: [] };
 }
 
-function writeDraft(text) {
+function keep(draft, tail) {
   for (const store of stores) {
     try {
-      store().setItem(DRAFT, text);
+      if (draft) store().setItem(DRAFT, draft);
+      if (tail.length > 0) store().setItem(TAIL, JSON.stringify(tail));
+      else store().removeItem(TAIL);
     } catch {
       // switched off, or full: the book still works
     }
@@ -165,38 +168,27 @@ function later(delay, work) {
   };
 }
 
+// The program answers a little later. Meanwhile the page knows what it has sent:
+// an answer to something older takes neither the text of a field that was typed
+// in since nor the keyboard; and what no draft holds yet is kept when the page goes.
+const begin = drafted();
+let draft = begin.draft;
+let sent = 0; // number of the last event
+let answered = 0;
+let undrafted = []; // what was typed for a draft: [number, kind, name, text]
+
+const typedSince = (number, name) => undrafted.some(([n, , field]) => n > number && field === name);
+const overtaken = { value: typedSince, focus: (number) => number < sent };
+
+function keepTail() {
+  if (undrafted.length > 0) keep(draft, undrafted.map(([, ...event]) => event));
+}
+
 // The page is painted with the name of the example that a first visit begins with;
 // the program takes an empty name for granted.
 const emptyName = () => setInput("name", "");
-if (draft() || location.hash.startsWith("#formula")) emptyName();
+if (draft || location.hash.startsWith("#formula")) emptyName();
 let begun = false; // the program has sent its first patch
-
-// What was typed and may not be in the draft yet, should the page go away.
-const TAIL = "tremblant-tail";
-let lastDraft = null;
-let pending = []; // events: [number, kind, ...args]
-let events = 0;
-
-const keepDraft = later(DRAFT_DELAY_MS, () => writeDraft(lastDraft));
-
-function leave() {
-  if (lastDraft !== null) writeDraft(lastDraft);
-  try {
-    if (pending.length > 0) sessionStorage.setItem(TAIL, JSON.stringify(pending.map(([, ...event]) => event)));
-  } catch {
-    // storage is switched off
-  }
-}
-
-function tail() {
-  try {
-    const events = JSON.parse(sessionStorage.getItem(TAIL) ?? "[]");
-    sessionStorage.removeItem(TAIL);
-    return events;
-  } catch {
-    return [];
-  }
-}
 
 // The browser is asked to keep the book, and its second copy in that bucket, when
 // space runs out. It may ask the person, or decide in silence.
@@ -209,25 +201,34 @@ async function askToKeep(bucket) {
 
 const page = {
   // What the program begins with.
-  begin: () => ({ draft: draft(), tail: tail(), hash: location.hash, link: location.origin + location.pathname }),
+  begin: () => ({ ...begin, hash: location.hash, link: location.origin + location.pathname }),
 
   // Tells the program what has happened.
   event(kind, ...args) {
-    events += 1;
-    if (kind === "input") pending.push([events, kind, ...args]);
-    tremblant.program.postMessage(["event", events, kind, ...args]);
+    sent += 1;
+    if (kind === "input") undrafted.push([sent, kind, ...args]);
+    tremblant.program.postMessage(["event", sent, kind, ...args]);
   },
 
+  // Whether the program owes an answer.
+  waits: () => answered < sent,
+
   // What the program may ask for.
-  apply(patch) {
+  apply(patch, number) {
     if (!begun) emptyName();
     begun = true;
-    for (const [op, ...args] of JSON.parse(patch)) ops[op](...args);
+    for (const [op, ...args] of JSON.parse(patch)) {
+      if (!overtaken[op]?.(number, args[0])) ops[op](...args);
+    }
   },
-  did(number) { pending = pending.filter(([n]) => n > number); },
-  writeDraft(text) {
-    lastDraft = text;
-    keepDraft();
+  answered(number, drafts) {
+    answered = Math.max(answered, number);
+    if (!drafts) undrafted = undrafted.filter(([n]) => n !== number);
+  },
+  writeDraft(text, number) {
+    draft = text;
+    undrafted = undrafted.filter(([n]) => n > number);
+    keep(draft, []);
   },
   speak: later(SPEAK_DELAY_MS, (text) => { byId("live").textContent = text; }),
   visit(place) {
@@ -337,7 +338,7 @@ addEventListener("hashchange", () => {
   scrollTo(0, 0);
 });
 for (const [target, event] of [[document, "visibilitychange"], [window, "pagehide"]]) {
-  target.addEventListener(event, leave);
+  target.addEventListener(event, keepTail);
 }
 
 tremblant.page = page;

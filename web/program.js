@@ -3,12 +3,15 @@
 //
 // Messages are arrays whose first item is their kind.
 //
-//   from the page   start {module, text, language, draft, tail, hash, link}; once
+//   from the page   start {module, text, language, draft, tail, hash, link}, once
 //                   event number kind args…
-//   to the page     the name of a function of the page, and its arguments, as
-//                   apply patch; of its own are only
-//                   did number   this event and all before it are in the draft
-//                   stopped why  nothing more will come
+//   to the page     the name of a function of the page and its arguments
+//                   apply patch number   the answer to that event, or to all
+//                                        before the next one
+//                   answered number drafts   that event is dealt with, and whether
+//                                        a draft will follow
+//                   writeDraft text number   all up to that event is in this draft
+//                   stopped why          nothing more will come
 
 importScripts("{{asset wasm_exec.js}}");
 
@@ -16,8 +19,13 @@ const tell = (...message) => postMessage(message);
 
 const waiting = []; // came before the program was ready
 let handle = null; // set by the program
+let current = 0; // number of the event that was answered last
 let taken = null; // the bytes that came with an event
+
+// A draft while somebody types waits for a pause; what else is done is drafted at once.
+const DRAFT_DELAY_MS = 300;
 let changed = false; // the draft is to be written
+let soon = 0;
 
 // Dates are written in the language of the page, as the browser's own form of
 // it has them (en-GB, fr-CH).
@@ -45,23 +53,39 @@ function pageOf({ draft, hash, link }) {
     newId,
     keepDraft: () => { changed = true; },
     takeFile: () => taken,
+    apply: (patch) => tell("apply", patch, current),
+    writeDraft: (text) => tell("writeDraft", text, current),
     set event(set) { handle = set; },
   };
-  for (const name of ["apply", "ready", "bookOpen", "log", "speak", "visit", "writeDraft", "toLab", "offerFile", "askToKeep"]) {
+  for (const name of ["ready", "bookOpen", "log", "speak", "visit", "toLab", "offerFile", "askToKeep"]) {
     own[name] = (...args) => tell(name, ...args);
   }
   return own;
 }
 
 function answer(number, kind, ...args) {
+  current = number;
   taken = args.find((arg) => arg instanceof Uint8Array) ?? null;
   handle(kind, ...args);
   taken = null;
-  if (changed) {
-    changed = false;
-    handle("draft");
+  tell("answered", number, changed);
+  if (changed) draft(kind);
+}
+
+function draft(kind) {
+  clearTimeout(soon);
+  if (kind === "input") {
+    soon = setTimeout(draft, DRAFT_DELAY_MS);
+    return;
   }
-  tell("did", number);
+  changed = false;
+  handle("draft");
+}
+
+// What was typed before the page came again. Its fields hold what the draft says.
+function again([kind, name, text]) {
+  tell("apply", JSON.stringify([["value", name, text]]), 0);
+  answer(0, kind, name, text);
 }
 
 async function start({ module, text, language, tail, ...given }) {
@@ -70,7 +94,7 @@ async function start({ module, text, language, tail, ...given }) {
   go.env = { GOGC: "400" }; // a start makes little garbage: look for it first when there are 16 MB
   const instance = await WebAssembly.instantiate(module, go.importObject);
   const ran = go.run(instance); // runs until the program first waits
-  for (const event of tail) answer(0, ...event);
+  for (const event of tail) again(event);
   for (const event of waiting.splice(0)) answer(...event);
   await ran;
   throw new Error("the program has ended");

@@ -3,10 +3,11 @@
 // Package dom is the bridge between the program and the page: the page's events
 // come in through one function, patches go out through another.
 //
-// The page's side is web/bind.js. Every callback goes through [Func] and every
-// goroutine through [Go]: a panic there is caught and reported, the formula
-// stays, and the program lives on. A callback must never wait, since the
-// browser's event loop stands still while it runs; what waits goes to [Go].
+// The program runs in a worker, web/program.js; the page's side is web/bind.js.
+// Every callback goes through [Func] and every goroutine through [Go]: a panic there
+// is caught and reported, the formula stays, and the program lives on. A callback
+// must never wait, since the event loop stands still while it runs; what waits goes
+// to [Go].
 package dom
 
 import "syscall/js"

@@ -111,10 +111,11 @@ func typing(browser *Browser, url string) []sample {
 }
 
 // TestBenchStart measures from a navigation to a page that can be used, on a
-// later visit: the worker answers, no network is needed. The page is usable
-// when the program sets data-ready on the root element; an empty program, kept
-// by the same worker and started the same way, when it has run to its end. The
-// clock is the page's own, which starts at the navigation. The two take turns.
+// later visit: the service worker answers, no network is needed. The page is
+// usable when the program sets data-ready on the root element; an empty program,
+// kept by the same service worker and started the same way, when it has run to
+// its end. The clock is the page's own, which starts at the navigation. The two
+// take turns. Both run in a worker, and Chromium slows the page's own thread only.
 func TestBenchStart(t *testing.T) {
 	empty := Serve(t, emptyProgram(t))
 	own := Serve(t, Dist(t))

@@ -75,6 +75,7 @@ func (p *Page) Type(name, text string) {
 	if text != "" {
 		p.do(chromedp.KeyEvent(text))
 	}
+	p.Answered()
 }
 
 // Focus puts the cursor into an input and selects what stands there. It waits
@@ -82,15 +83,25 @@ func (p *Page) Type(name, text string) {
 // follow would go nowhere.
 func (p *Page) Focus(name string) {
 	p.t.Helper()
+	p.Answered()
 	selector := fmt.Sprintf(`[name=%q]`, name)
 	p.Wait(fmt.Sprintf(`document.querySelector(%s)?.checkVisibility()`, quote(selector)))
 	p.Run(fmt.Sprintf(`{ const input = document.querySelector(%s); input.focus(); input.select?.() }`, quote(selector)))
 }
 
+// Answered waits until the program has answered all that was done. The program
+// works beside the page, and a person does not type into what is about to change.
+func (p *Page) Answered() {
+	p.t.Helper()
+	p.Wait(isAnswered)
+}
+
 // Press presses the first visible element that matches.
 func (p *Page) Press(selector string) {
 	p.t.Helper()
+	p.Answered()
 	p.do(chromedp.Click(chromedp.CSS(selector), chromedp.NodeVisible))
+	p.Answered()
 }
 
 // Figure is the value of a computed figure, in base units: the value of its
@@ -220,6 +231,7 @@ const (
 	isOffline  = `document.documentElement.dataset.offline === "1"`
 	isBookOpen = `document.documentElement.dataset.book === "1"`
 	isLabOn    = `document.documentElement.dataset.lab === "1"`
+	isAnswered = `(document.documentElement.dataset.stopped || !globalThis.tremblant?.page?.waits())`
 	isLabKept  = `document.documentElement.dataset.labKept === "1"` // since lookForLab
 )
 

@@ -189,10 +189,11 @@ func TestKeyboardOnly(t *testing.T) {
 
 // A panic inside a callback is caught and shown, and the formula stays.
 func TestPanicIsCaught(t *testing.T) {
-	_, _, page := visit(t)
+	server := Serve(t, Dist(t))
+	server.BeforeProgram(`{ const real = crypto.randomUUID; crypto.randomUUID = () => { crypto.randomUUID = real; throw new Error("no luck") } }`)
+	page := open(server, Start(t), "")
 	page.Allow("recovered: ")
 	twoAgents(page, "Quince gel")
-	page.Run(`{ const real = tremblant.page.newId; tremblant.page.newId = () => { tremblant.page.newId = real; throw new Error("no luck") } }`)
 	do(page, "save")
 	page.WaitText("#notice-crash", "Your formula is still here")
 	page.WaitText("#crash-detail", "no luck")

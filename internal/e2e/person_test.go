@@ -130,6 +130,7 @@ func save(page *Page) {
 func press(page *Page, key string) {
 	page.t.Helper()
 	page.do(chromedp.KeyEvent(key))
+	page.Answered()
 }
 
 // tabTo presses Tab until the element with the keyboard matches, and fails when

@@ -3,10 +3,12 @@
 package e2e
 
 import (
+	"io"
 	"net"
 	"net/http"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"sync"
 	"testing"
@@ -81,6 +83,57 @@ func (s *Server) Use(dir string) {
 	handler, err := site.Handler(dir)
 	require.NoError(s.t, err)
 	s.UseHandler(handler)
+}
+
+// BeforeProgram puts a script before that of the worker the page's program runs in,
+// in every page that is served from now on.
+func (s *Server) BeforeProgram(script string) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.handler = prefixed{s.handler, script}
+}
+
+type prefixed struct {
+	http.Handler
+	script string
+}
+
+// ServeHTTP writes the script before the answer, which is then not compressed.
+func (p prefixed) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	if !programScript.MatchString(r.URL.Path) {
+		p.Handler.ServeHTTP(w, r)
+		return
+	}
+	plain := r.Clone(r.Context())
+	plain.Header.Del("Accept-Encoding")
+	plain.Header.Del("If-None-Match")
+	plain.Header.Del("If-Modified-Since")
+	p.Handler.ServeHTTP(&prefixWriter{ResponseWriter: w, script: p.script + "\n"}, plain)
+}
+
+var programScript = regexp.MustCompile(`^/program\.[0-9a-f]+\.js$`)
+
+type prefixWriter struct {
+	http.ResponseWriter
+	script string // what is still to be written first
+}
+
+// WriteHeader takes the length of what follows away: it has grown.
+func (w *prefixWriter) WriteHeader(status int) {
+	w.Header().Del("Content-Length")
+	w.ResponseWriter.WriteHeader(status)
+}
+
+// Write writes the script first.
+func (w *prefixWriter) Write(b []byte) (int, error) {
+	if w.script != "" {
+		script := w.script
+		w.script = ""
+		if _, err := io.WriteString(w.ResponseWriter, script); err != nil {
+			return 0, err
+		}
+	}
+	return w.ResponseWriter.Write(b)
 }
 
 // UseHandler serves something of the test's own from now on, below the prefix.

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/storage"
 	"github.com/stretchr/testify/assert"
 )
@@ -109,9 +111,12 @@ func TestStoreHeldByAnOlderWindow(t *testing.T) {
 	holder := beside(browser, server)
 	holder.Run(`indexedDB.open("tremblant").onsuccess = ({ target }) => { globalThis.held = target.result }`)
 	holder.Wait(`globalThis.held`)
+	holder.Run(`navigator.serviceWorker.getRegistration().then(worker => worker.unregister()).then(() => { globalThis.alone = true })`)
+	holder.Wait(`globalThis.alone`)
+	call(holder, network.ClearBrowserCache, cdp.Empty{}) // the next page comes from the server
 	page = browser.Page(Phone)
 	page.Allow("indexeddb|IndexedDB|book: ")
-	page.Before(`{ const open = IDBFactory.prototype.open; IDBFactory.prototype.open = function (name, version) { return open.call(this, name, version + 1) } }`)
+	server.BeforeProgram(`{ const open = IDBFactory.prototype.open; IDBFactory.prototype.open = function (name, version) { return open.call(this, name, version + 1) } }`)
 	page.Open(server.URL())
 	usable(page)
 	page.WaitText("#notice-storage", "Another window of this page holds the book")

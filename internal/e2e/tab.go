@@ -101,6 +101,7 @@ func (d *driven) Type(name, text string) {
 		}
 		return d.session.Keys(selector, webdriver.Backspace+text)
 	})
+	d.Wait(isAnswered)
 }
 
 // Pick gives a file to a file picker.

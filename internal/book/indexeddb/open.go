@@ -76,17 +76,20 @@ type opening struct {
 	funcs     []js.Func
 }
 
-// dial opens a connection and reports whether it made the database. One that is
-// cut off because the browser clears what it keeps is tried once more.
+// tries is how often a connection is opened that is cut off because the browser
+// clears what it keeps: it may do so in several steps.
+const tries = 3
+
+// dial opens a connection and reports whether it made the database.
 func (s *Store) dial(ctx context.Context) (h *handle, made bool, err error) {
 	real, err := s.options.factory()
 	if err != nil {
 		return nil, false, err
 	}
-	for first := true; ; first = false {
+	for i := 1; ; i++ {
 		o := &opening{store: s, real: real, events: make(chan string, 4)}
 		h, err = o.run(ctx)
-		if !o.cutOff || !first || ctx.Err() != nil {
+		if !o.cutOff || i == tries || ctx.Err() != nil {
 			return h, o.made, err
 		}
 	}
@@ -118,6 +121,7 @@ func (o *opening) run(ctx context.Context) (h *handle, err error) {
 	}
 	db, err := request.Result()
 	if err != nil {
+		o.cutOff = true
 		return nil, failure("open", book.ErrStale, err)
 	}
 	h = &handle{idb: db, raw: o.request.Get("result")}
@@ -254,10 +258,12 @@ func (o *opening) abort() {
 func (o *opening) prove(h *handle, version uint) error {
 	got, err := h.idb.Version()
 	if err != nil || got != version {
+		o.cutOff = true
 		return failure("open", book.ErrStale, errors.Join(err, fmt.Errorf("version %d", got)))
 	}
 	names, err := h.idb.ObjectStoreNames()
 	if err != nil {
+		o.cutOff = true
 		return failure("open", book.ErrStale, err)
 	}
 	for _, store := range stores(book.Spaces) {
