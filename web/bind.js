@@ -175,6 +175,7 @@ const begin = drafted();
 let draft = begin.draft;
 let sent = 0; // number of the last event
 let answered = 0;
+const early = []; // events from before there was a program to tell
 let undrafted = []; // what was typed for a draft: [number, kind, name, text]
 
 const typedSince = (number, name) => undrafted.some(([n, , field]) => n > number && field === name);
@@ -201,13 +202,18 @@ async function askToKeep(bucket) {
 
 const page = {
   // What the program begins with.
-  begin: () => ({ ...begin, hash: location.hash, link: location.origin + location.pathname }),
+  begin() {
+    for (const message of early.splice(0)) tremblant.program.postMessage(message);
+    return { ...begin, hash: location.hash, link: location.origin + location.pathname };
+  },
 
   // Tells the program what has happened.
   event(kind, ...args) {
     sent += 1;
     if (kind === "input") undrafted.push([sent, kind, ...args]);
-    tremblant.program.postMessage(["event", sent, kind, ...args]);
+    const message = ["event", sent, kind, ...args];
+    if (tremblant.program) tremblant.program.postMessage(message);
+    else early.push(message);
   },
 
   // Whether the program owes an answer.
@@ -342,5 +348,4 @@ for (const [target, event] of [[document, "visibilitychange"], [window, "pagehid
 }
 
 tremblant.page = page;
-tremblant.program.addEventListener("message", ({ data: [name, ...args] }) => page[name]?.(...args));
 tremblant.bound();

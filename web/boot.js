@@ -1,4 +1,4 @@
-// Starts the page: its text, the program, the service worker.
+// Starts the page: its text, the program in its worker, the service worker.
 //
 // It talks to the page only through these elements; every sentence stands in
 // the page's HTML and in the text catalogue, none in here:
@@ -21,13 +21,14 @@
 // For the program it leaves globalThis.tremblant:
 //
 //   text        the catalogue: {key: sentence}
-//   language    its language; languages: all that are shipped
+//   language    its language
 //   version     of the build; release: its name for people
 //   fill(root, texts)  fills in the texts of a piece of page that was made
 //               later, or came later
 //   choose(language)  keeps another language and reloads
-//   program     its worker, see program.js
-//   bound()     to be called when the page listens to the program
+//   bound()     to be called when the page is there for the program
+//
+// It finds there what ahead.js has left: program, the worker, and broken.
 //
 // The program sets document.documentElement.dataset.ready = "1" when the page
 // can be used. This script sets dataset.offline = "1" there when the page works
@@ -92,7 +93,7 @@ async function fetched(url) {
 
 async function loadText(lang) {
   try {
-    return { lang, text: await (await fetched(LANGUAGES[lang])).json() };
+    return { lang, text: await (await fetched(LANGUAGES[lang])).text() };
   } catch (error) {
     if (lang === FALLBACK) throw error;
     return loadText(FALLBACK); // offline, with a language that was never used
@@ -121,17 +122,10 @@ function choose(lang) {
   location.reload();
 }
 
-// Each language is offered under the name that it has in itself.
+// The page has each language under the name that it has in itself.
 function offerLanguages() {
   const select = byId("language");
   if (!select) return;
-  const options = tremblant.languages.map((lang) => {
-    const name = new Intl.DisplayNames([lang], { type: "language" }).of(lang);
-    const option = new Option(name[0].toLocaleUpperCase(lang) + name.slice(1), lang);
-    option.lang = lang;
-    return option;
-  });
-  select.replaceChildren(...options);
   select.value = tremblant.language;
   select.addEventListener("input", (event) => {
     event.stopPropagation(); // no input of the formula
@@ -140,21 +134,6 @@ function offerLanguages() {
 }
 
 // ---- program
-
-// The program is compiled here, where it was asked for with the page itself.
-async function compile() {
-  const url = "{{asset app.wasm}}";
-  try {
-    return await WebAssembly.compileStreaming(fetched(url));
-  } catch (error) {
-    if (!(error instanceof TypeError)) throw error;
-    // A host that sends the wrong type, or a browser that cannot stream.
-    return WebAssembly.compile(await (await fetched(url)).arrayBuffer());
-  }
-}
-
-// Lets the browser answer a finger between two steps of the start.
-const breathe = () => new Promise((done) => setTimeout(done));
 
 function whenReady(work) {
   new MutationObserver((_, observer) => {
@@ -165,38 +144,38 @@ function whenReady(work) {
 }
 
 async function start() {
-  if (typeof WebAssembly !== "object") {
+  if (typeof WebAssembly !== "object" || typeof Worker !== "function") {
     stop("unsupported");
     return;
   }
   try {
-    const [{ lang, text }, module] = await Promise.all([loadText(language()), compile(), bound]);
-    Object.assign(tremblant, { text, language: lang });
+    const [{ lang, text }] = await Promise.all([loadText(language()), bound, ahead]);
+    tremblant.language = lang;
+    texts = text;
     root.lang = lang;
-    await breathe();
-    if (lang !== FALLBACK) fill(document); // English is written into the page
-    whenReady(workOffline); // what is kept for later must not delay the start
-    tremblant.program.postMessage(["start", { module, text, language: lang, ...tremblant.page.begin() }]);
     offerLanguages();
+    listen(tremblant.program);
+    whenReady(workOffline); // what is kept for later must not delay the start
+    tremblant.program.postMessage(["start", { text, language: lang, ...tremblant.page.begin() }]);
+    if (lang !== FALLBACK) fill(document); // English is written into the page
   } catch (error) {
     console.warn(error);
-    stop(error instanceof WebAssembly.CompileError ? "unsupported" : "failed");
+    stop("failed");
   }
 }
 
-// At once, so that it loads beside the rest.
-function beside() {
-  const program = new Worker("{{asset program.js}}");
-  program.addEventListener("error", (event) => {
-    console.warn(event.message ?? "the program's worker cannot be loaded");
-    stop(root.dataset.ready ? "stopped" : "failed");
-  });
-  program.addEventListener("message", ({ data: [kind, why] }) => {
-    if (kind !== "stopped") return;
+// Passes on to the page what the program says, and hears when it ends, which it
+// never does by itself.
+function listen(program) {
+  const ended = (why, kind) => {
     console.warn(why);
-    stop(root.dataset.ready ? "stopped" : "failed"); // the program never ends by itself
+    stop(root.dataset.ready ? "stopped" : kind);
+  };
+  tremblant.broken.then((event) => ended(event.message ?? "the program's worker cannot be loaded", "failed"));
+  program.addEventListener("message", ({ data: [name, ...args] }) => {
+    if (name === "stopped") ended(args[0], args[1] ? "unsupported" : "failed");
+    else tremblant.page[name]?.(...args);
   });
-  return program;
 }
 
 // ---- service worker
@@ -273,17 +252,24 @@ function lookAgain(registration) {
 
 let bind;
 const bound = new Promise((done) => { bind = done; });
+// ahead.js comes as soon as it can, which may be after this script.
+const ahead = new Promise((done, fail) => {
+  const script = document.querySelector("script[async]");
+  if (globalThis.tremblant?.program) return done();
+  script.addEventListener("load", done);
+  script.addEventListener("error", fail);
+});
+let texts = "{}"; // as they came: most pages need none themselves
+let parsed = null;
 
-globalThis.tremblant = {
-  text: {},
+globalThis.tremblant = Object.assign(globalThis.tremblant ?? {}, {
   language: FALLBACK,
-  languages: Object.keys(LANGUAGES),
   version: document.querySelector("meta[name=version]")?.content ?? "",
   release: "{{release}}",
   fill,
   choose,
-  program: beside(),
   bound: bind,
-};
+});
+Object.defineProperty(tremblant, "text", { get: () => (parsed ??= JSON.parse(texts)) });
 byId("boot-reload")?.addEventListener("click", () => location.reload());
 start();

@@ -3,7 +3,7 @@
 //
 // Messages are arrays whose first item is their kind.
 //
-//   from the page   start {module, text, language, draft, tail, hash, link}, once
+//   from the page   start {text, language, draft, tail, hash, link}, once
 //                   event number kind args…
 //   to the page     the name of a function of the page and its arguments
 //                   apply patch number   the answer to that event, or to all
@@ -11,9 +11,35 @@
 //                   answered number drafts   that event is dealt with, and whether
 //                                        a draft will follow
 //                   writeDraft text number   all up to that event is in this draft
-//                   stopped why          nothing more will come
+//                   stopped why unsupported   nothing more will come, and whether
+//                                        the browser does not know such programs
 
-importScripts("{{asset wasm_exec.js}}");
+// At once: by far the most of what is loaded.
+const compiled = compile();
+compiled.catch(() => {}); // told when the page can hear it
+
+let missing = null; // why the loader is not there
+try {
+  importScripts("{{asset wasm_exec.js}}");
+} catch (error) {
+  missing = error;
+}
+
+async function compile() {
+  const url = "{{asset app.wasm}}";
+  const fetched = async () => {
+    const response = await fetch(url);
+    if (!response.ok) throw new Error(`${url}: ${response.status}`);
+    return response;
+  };
+  try {
+    return await WebAssembly.compileStreaming(fetched());
+  } catch (error) {
+    if (!(error instanceof TypeError)) throw error;
+    // A host that sends the wrong type, or a browser that cannot stream.
+    return WebAssembly.compile(await (await fetched()).arrayBuffer());
+  }
+}
 
 const tell = (...message) => postMessage(message);
 
@@ -88,11 +114,12 @@ function again([kind, name, text]) {
   answer(0, kind, name, text);
 }
 
-async function start({ module, text, language, tail, ...given }) {
-  globalThis.tremblant = { text, language, page: pageOf(given) };
+async function start({ text, language, tail, ...given }) {
+  globalThis.tremblant = { text: JSON.parse(text), language, page: pageOf(given) };
+  if (missing) throw missing;
   const go = new Go();
   go.env = { GOGC: "400" }; // a start makes little garbage: look for it first when there are 16 MB
-  const instance = await WebAssembly.instantiate(module, go.importObject);
+  const instance = await WebAssembly.instantiate(await compiled, go.importObject);
   const ran = go.run(instance); // runs until the program first waits
   for (const event of tail) again(event);
   for (const event of waiting.splice(0)) answer(...event);
@@ -101,7 +128,7 @@ async function start({ module, text, language, tail, ...given }) {
 }
 
 addEventListener("message", ({ data: [kind, ...args] }) => {
-  if (kind === "start") start(...args).catch((error) => tell("stopped", String(error)));
+  if (kind === "start") start(...args).catch((error) => tell("stopped", String(error), error instanceof WebAssembly.CompileError));
   else if (kind === "event" && handle) answer(...args);
   else if (kind === "event") waiting.push(args);
 });

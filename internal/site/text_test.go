@@ -244,3 +244,15 @@ func TestShortfalls(t *testing.T) {
 		})
 	}
 }
+
+// The page offers each language under its own name, for whom cannot read another.
+func TestEachLanguageIsOffered(t *testing.T) {
+	page, err := os.ReadFile("../../web/parts/shelf.html")
+	require.NoError(t, err)
+	var offered []string
+	for _, m := range regexp.MustCompile(`<option value="([^"]*)" lang="([^"]*)">\p{Lu}`).FindAllStringSubmatch(string(page), -1) {
+		assert.Equal(t, m[1], m[2])
+		offered = append(offered, m[1])
+	}
+	assert.ElementsMatch(t, append(translated(t), english), offered)
+}

@@ -1,7 +1,9 @@
+const compiled = WebAssembly.compileStreaming(fetch("{{asset app.wasm}}"));
+
 importScripts("{{asset wasm_exec.js}}");
 
-addEventListener("message", async ({ data: module }) => {
-  const go = new Go();
-  await go.run(await WebAssembly.instantiate(module, go.importObject));
-  postMessage("ran");
-});
+const go = new Go();
+compiled
+  .then((module) => WebAssembly.instantiate(module, go.importObject))
+  .then((instance) => go.run(instance))
+  .then(() => postMessage("ran"));
