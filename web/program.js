@@ -46,6 +46,7 @@ const tell = (...message) => postMessage(message);
 const waiting = []; // came before the program was ready
 let handle = null; // set by the program
 let current = 0; // number of the event that was answered last
+let answering = ""; // the kind of the one being answered
 let taken = null; // the bytes that came with an event
 
 // A draft while somebody types waits for a pause; what else is done is drafted at once.
@@ -77,7 +78,7 @@ function pageOf({ draft, hash, link }) {
     link: () => link,
     date: (ms) => (ms ? date(ms) : ""),
     newId,
-    keepDraft: () => { changed = true; },
+    keepDraft,
     takeFile: () => taken,
     apply: (patch) => tell("apply", patch, current),
     writeDraft: (text) => tell("writeDraft", text, current),
@@ -91,19 +92,22 @@ function pageOf({ draft, hash, link }) {
 
 function answer(number, kind, ...args) {
   current = number;
+  answering = kind;
   taken = args.find((arg) => arg instanceof Uint8Array) ?? null;
   handle(kind, ...args);
   taken = null;
+  answering = "";
   tell("answered", number, changed);
-  if (changed) draft(kind);
 }
 
-function draft(kind) {
+// The program asks for it while it answers, or when the book has answered it.
+function keepDraft() {
+  changed = true;
   clearTimeout(soon);
-  if (kind === "input") {
-    soon = setTimeout(draft, DRAFT_DELAY_MS);
-    return;
-  }
+  soon = setTimeout(draft, answering === "input" ? DRAFT_DELAY_MS : 0);
+}
+
+function draft() {
   changed = false;
   handle("draft");
 }

@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"tremblant/internal/site"
@@ -22,7 +23,8 @@ import (
 // slowdown stands for an old phone; the same for the page and for its floors.
 const slowdown = 4
 
-// What is asked of the page, for comparison beside the figures.
+// What is asked of the page. A frame is wished for: on a machine without a graphics
+// processor even the bare page takes longer.
 const (
 	askedPaint      = 16.0 // ms, keystroke to painted answer, median
 	askedPaintRatio = 3.0  // of the bare page's
@@ -57,9 +59,10 @@ func TestBenchKeystroke(t *testing.T) {
 	painted := func(s sample) float64 { return s.Painted }
 	t.Logf("  bare page: answer changed %s, painted %s", spread(floor, changed), spread(floor, painted))
 	t.Logf("  the page:  answer changed %s, painted %s", spread(page, changed), spread(page, painted))
-	t.Logf("  painted, median: %.1f ms (asked: at most %g); %.2f times the bare page (asked: at most %g)",
-		quantile(page, painted, 0.5), askedPaint,
-		quantile(page, painted, 0.5)/quantile(floor, painted, 0.5), askedPaintRatio)
+	ratio := quantile(page, painted, 0.5) / quantile(floor, painted, 0.5)
+	t.Logf("  painted, median: %.1f ms (wished for: %g); %.2f times the bare page (asked: at most %g)",
+		quantile(page, painted, 0.5), askedPaint, ratio, askedPaintRatio)
+	assert.LessOrEqual(t, ratio, askedPaintRatio, "keystroke to painted answer, times the bare page%s", busy())
 	t.Logf("  changed, median: %.2f times the bare page", quantile(page, changed, 0.5)/quantile(floor, changed, 0.5))
 }
 
@@ -146,8 +149,9 @@ func TestBenchStart(t *testing.T) {
 	t.Logf("navigation to usable, later visit, %d visits, processor %d times slower%s", len(page), slowdown, busy())
 	t.Logf("  empty program: %s", spread(floor, self))
 	t.Logf("  the page:      %s", spread(page, self))
-	t.Logf("  median: %.2f times the empty program (asked: at most %g)",
-		quantile(page, self, 0.5)/quantile(floor, self, 0.5), askedStartRatio)
+	ratio := quantile(page, self, 0.5) / quantile(floor, self, 0.5)
+	t.Logf("  median: %.2f times the empty program (asked: at most %g)", ratio, askedStartRatio)
+	assert.LessOrEqual(t, ratio, askedStartRatio, "navigation to usable, times the empty program%s", busy())
 }
 
 // emptyProgram builds a site with an empty program and the page's own worker.

@@ -165,6 +165,7 @@ func (p *Page) finish() {
 // View changes the page's screen.
 func (p *Page) View(v View) {
 	p.t.Helper()
+	p.view = v
 	options := []chromedp.EmulateViewportOption{chromedp.EmulateScale(v.Scale), chromedp.EmulateMobile}
 	if v.Touch {
 		options = append(options, chromedp.EmulateTouch)

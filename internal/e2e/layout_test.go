@@ -135,16 +135,16 @@ func TestLayout(t *testing.T) {
 					assert.Empty(t, Eval[[]string](p, tooSmall), "%s: smaller than 44 px", what)
 				}
 				check("usual letters")
-				p.Shot(state + "-" + name)
+				p.Shot(map[bool]string{true: "more/"}[name == "narrow"] + state + "-" + name)
 				p.Run(`document.documentElement.style.fontSize = "200%"`)
 				check("large letters")
 				if name == "phone" {
-					p.Shot(state + "-" + name + "-large")
+					p.Shot("more/" + state + "-" + name + "-large")
 				}
 				p.Run(`document.documentElement.style.fontSize = ""`)
 				if name != "narrow" {
 					p.Dark(true)
-					p.Shot(state + "-" + name + "-dark")
+					p.Shot(map[bool]string{true: "more/"}[name == "tablet"] + state + "-" + name + "-dark")
 				}
 			})
 		})

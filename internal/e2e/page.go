@@ -27,6 +27,7 @@ type Page struct {
 	t      testing.TB
 	ctx    context.Context
 	cancel context.CancelFunc
+	view   View
 }
 
 // Open goes to an address and waits for the page's own load.
@@ -142,17 +143,27 @@ func (p *Page) NoHScroll(width int) {
 }
 
 // Shot takes a picture of the whole page into the folder that the environment
-// variable SCREENS names, as <name>.png; without it, it does nothing.
+// variable SCREENS names, as <name>.png; without it, it does nothing. What is not
+// worth keeping goes into the folder "more".
 func (p *Page) Shot(name string) {
 	p.t.Helper()
 	dir := os.Getenv("SCREENS")
 	if dir == "" {
 		return
 	}
-	picture, err := runFor(p, chromedp.FullScreenshot(100))
+	view := p.view
+	// As high as the page, so that what is fixed to the screen's edges hides nothing,
+	// and one dot for each pixel: these pictures are kept with the sources.
+	high := max(view.Height, Eval[int64](p, `document.documentElement.scrollHeight`))
+	p.View(View{view.Width, high, 1, view.Touch})
+	picture, err := runFor(p, chromedp.CaptureScreenshot())
+	p.View(view)
 	p.must(err)
-	p.must(os.MkdirAll(dir, 0o755))
-	p.must(os.WriteFile(filepath.Join(dir, name+".png"), picture, 0o644))
+	picture, err = lean(picture)
+	p.must(err)
+	file := filepath.Join(dir, name+".png")
+	p.must(os.MkdirAll(filepath.Dir(file), 0o755))
+	p.must(os.WriteFile(file, picture, 0o644))
 }
 
 // Wait waits until a JavaScript expression is true; a page that is just being
