@@ -7,6 +7,8 @@
 // that key, in the batch that the dialog's data-batch names. A clock is the
 // moment at which it ends. Both are kept in local storage.
 
+import "./{{asset dates.js}}";
+
 const root = document.documentElement;
 const byId = (id) => document.getElementById(id);
 const cook = byId("lab-method-cook");
@@ -302,12 +304,13 @@ cook.addEventListener("close", () => {
 const parts = [byId("lab-method"), byId("lab-evening")]; // those that plan by the clock
 
 let told = -1; // the minute that the lab knows
+let date = null;
 
 function tellTime() {
   const now = new Date();
   for (const el of document.querySelectorAll("[data-today]")) {
-    const date = tremblant.page.date(now);
-    if (el.textContent !== date) el.textContent = date;
+    date ??= datesIn(tremblant.language);
+    if (el.textContent !== date(now)) el.textContent = date(now);
   }
   // The lab has no clock: it is told the minute of the day, counted from 1.
   const minute = now.getHours() * 60 + now.getMinutes();

@@ -20,7 +20,7 @@ compiled.catch(() => {}); // told when the page can hear it
 
 let missing = null; // why the loader is not there
 try {
-  importScripts("{{asset wasm_exec.js}}");
+  importScripts("{{asset wasm_exec.js}}", "{{asset dates.js}}");
 } catch (error) {
   missing = error;
 }
@@ -54,15 +54,6 @@ const DRAFT_DELAY_MS = 300;
 let changed = false; // the draft is to be written
 let soon = 0;
 
-// Dates are written in the language of the page, as the browser's own form of
-// it has them (en-GB, fr-CH).
-let day = null;
-function date(ms) {
-  const tag = navigator.languages.find((l) => l.split("-")[0] === tremblant.language);
-  day ??= new Intl.DateTimeFormat(tag ?? tremblant.language, { dateStyle: "medium" });
-  return day.format(ms);
-}
-
 function newId() {
   if (crypto.randomUUID) return crypto.randomUUID();
   const hex = [...crypto.getRandomValues(new Uint8Array(16))].map((b) => b.toString(16).padStart(2, "0")).join("");
@@ -71,12 +62,13 @@ function newId() {
 
 // What the program finds as its page: a little is answered here, the rest is
 // passed on.
-function pageOf({ draft, hash, link }) {
+function pageOf(language, { draft, hash, link }) {
+  let date = null; // made when there is one to write: it takes the browser a while
   const own = {
     draft: () => draft,
     hash: () => hash,
     link: () => link,
-    date: (ms) => (ms ? date(ms) : ""),
+    date: (ms) => (date ??= datesIn(language))(ms),
     newId,
     keepDraft,
     takeFile: () => taken,
@@ -119,7 +111,7 @@ function again([kind, name, text]) {
 }
 
 async function start({ text, language, tail, ...given }) {
-  globalThis.tremblant = { text: JSON.parse(text), language, page: pageOf(given) };
+  globalThis.tremblant = { text: JSON.parse(text), language, page: pageOf(language, given) };
   if (missing) throw missing;
   const go = new Go();
   go.env = { GOGC: "400" }; // a start makes little garbage: look for it first when there are 16 MB

@@ -40,7 +40,7 @@ var states = []struct {
 		p.Type("left-amount", "1.4")
 	}},
 	{"pan-open", func(p *Page) {
-		p.Run(`for (const d of document.querySelectorAll("#pan > details:not([data-lab])")) d.open = true`)
+		p.Run(`for (const d of document.querySelectorAll("#pan .folds > details:not([data-lab])")) d.open = true`)
 		choose(p, "batch-liquid-unit", "ml") // asks how heavy the liquid is
 		p.Type("liquid-density", "1.04")
 		choose(p, "loss-boil-unit", "min")
