@@ -9,6 +9,7 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 // The main job: convert, save, lose the network, come back.
@@ -204,6 +205,36 @@ func TestPanicIsCaught(t *testing.T) {
 	save(page)
 	assert.False(t, page.Visible("#notice-crash"))
 	assert.False(t, page.Visible("#boot-stop"), "the program lives")
+}
+
+// lateProgram has each message reach the program after a while, as on a phone with
+// much else to do.
+const lateProgram = `{
+	const listen = addEventListener;
+	globalThis.addEventListener = (kind, hear) => listen(kind, event => setTimeout(() => hear(event), 500));
+}`
+
+// What comes late takes neither what was typed meanwhile nor the keyboard, and what
+// the program did not hear of before the page went is there when it comes again.
+func TestAnswersComeLate(t *testing.T) {
+	server := Serve(t, Dist(t))
+	server.BeforeProgram(lateProgram)
+	page := open(server, Start(t), "")
+	twoAgents(page, "Quince gel")
+	page.Run(`document.querySelector("[data-do=add-dose]").click();
+		document.querySelector("[name=batch-liquid]").focus();
+		document.querySelector("[name=batch-liquid]").select()`)
+	page.do(chromedp.KeyEvent("512"))
+	require.True(t, Eval[bool](page, `tremblant.page.waits()`), "the answer to the first key is owed")
+	page.Answered()
+	assert.Equal(t, "batch-liquid", Eval[string](page, `document.activeElement.name`))
+	assert.Equal(t, "512", value(page, "batch-liquid"))
+	page.WaitFigure("dose-1-mass", 5.12)
+	page.do(chromedp.KeyEvent("0"))
+	page.Reload()
+	usable(page)
+	page.WaitFigure("dose-1-mass", 51.2)
+	assert.Equal(t, "5120", value(page, "batch-liquid"))
 }
 
 // Answers reach a screen reader once the typing pauses.
