@@ -148,7 +148,7 @@ soak: programs build
 	go test -count=1 -timeout 30m -tags e2e,soak -run '^TestSoak' -v $(PAGE)
 
 screens: programs build $(AXE)
-	AXE="$(AXE)" SCREENS="$(SCREENS)" go test -count=1 -timeout 20m -tags e2e $(PAGE)
+	AXE="$(AXE)" SCREENS="$(SCREENS)" go test -count=1 -timeout 50m -tags e2e $(PAGE)
 
 fuzz:
 	@for package in $$(go list ./...); do \

@@ -75,9 +75,9 @@ func TestLabLayout(t *testing.T) {
 				p.NoHScroll(int(view.Width))
 				assert.Empty(t, Eval[[]string](p, cutOff), "cut off")
 				assert.Empty(t, Eval[[]string](p, tooSmall), "too small")
-				p.Shot("lab-" + part + "-" + name)
+				p.Shot(map[bool]string{true: "more/"}[name == "narrow"] + "lab-" + part + "-" + name)
 				p.Dark(true)
-				p.Shot("lab-" + part + "-" + name + "-dark")
+				p.Shot(map[bool]string{true: "more/"}[name != "phone"] + "lab-" + part + "-" + name + "-dark")
 			})
 		})
 	}
