@@ -18,6 +18,8 @@ BUDGET   ?= 1.5
 FUZZTIME ?= 10m
 RUN      ?= .
 KILLS    ?= 200
+# How many tests of the page run side by side: they mostly wait.
+BESIDE   ?= 3
 SCREENS  ?= $(CURDIR)/testdata/screens
 
 TOOLS           := $(CURDIR)/.tools
@@ -86,7 +88,7 @@ test-kill: programs
 
 test-page: programs $(BUILD) $(AXE)
 	@echo "== the whole page, in Chromium"
-	AXE="$(AXE)" go test -count=1 -timeout 28m -tags e2e -run '$(RUN)' -skip '^TestEngines$$' $(PAGE)
+	AXE="$(AXE)" go test -count=1 -timeout 28m -parallel $(BESIDE) -tags e2e -run '$(RUN)' -skip '^TestEngines$$' $(PAGE)
 
 # The main paths in all three engines.
 test-engines: engines $(BUILD)
@@ -148,7 +150,7 @@ soak: programs build
 	go test -count=1 -timeout 30m -tags e2e,soak -run '^TestSoak' -v $(PAGE)
 
 screens: programs build $(AXE)
-	AXE="$(AXE)" SCREENS="$(SCREENS)" go test -count=1 -timeout 50m -tags e2e $(PAGE)
+	AXE="$(AXE)" SCREENS="$(SCREENS)" go test -count=1 -parallel $(BESIDE) -timeout 50m -tags e2e $(PAGE)
 
 fuzz:
 	@for package in $$(go list ./...); do \

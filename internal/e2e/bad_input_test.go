@@ -15,6 +15,7 @@ const loud = `(({ fontWeight, textDecorationLine }) => fontWeight >= 600 && text
 	getComputedStyle(document.querySelector("[data-row='1'].dose .weigh data")))`
 
 func TestBadInput(t *testing.T) {
+	t.Parallel()
 	_, _, page := visit(t)
 	twoAgents(page, "Quince gel")
 	page.Press("#losses > summary")
@@ -74,6 +75,7 @@ func TestBadInput(t *testing.T) {
 }
 
 func TestBadNames(t *testing.T) {
+	t.Parallel()
 	_, _, page := visit(t)
 	twoAgents(page, "Quince gel")
 	paste(page, "name", strings.Repeat("long ", 2000))
@@ -113,12 +115,14 @@ func TestBadNames(t *testing.T) {
 
 // A figure that is wrong in a folded part must be seen.
 func TestBadInputUnfoldsItsPart(t *testing.T) {
+	t.Parallel()
 	server, browser := Serve(t, Dist(t)), Start(t)
 	page := open(server, browser, quinceLink+"&loss-sieve=100")
 	page.WaitText(`[data-for="loss-sieve"]`, "at the most")
 }
 
 func TestBadShelf(t *testing.T) {
+	t.Parallel()
 	_, _, page := visit(t)
 	goTo(page, "shelf")
 	page.Shot("shelf")

@@ -10,6 +10,7 @@ import (
 )
 
 func TestBook(t *testing.T) {
+	t.Parallel()
 	_, _, page := visit(t)
 	goTo(page, "book")
 	page.WaitText("#book-empty", "Nothing saved yet")
@@ -65,6 +66,7 @@ func TestBook(t *testing.T) {
 
 // The address may name a place, also on the very first visit.
 func TestAddressNamesAPlace(t *testing.T) {
+	t.Parallel()
 	server, browser := Serve(t, Dist(t)), Start(t)
 	for _, place := range []string{"shelf", "book", "pan"} {
 		page := open(server, browser, "#"+place)
@@ -76,6 +78,7 @@ func TestAddressNamesAPlace(t *testing.T) {
 
 // Two windows save the same formula: nothing of either is lost.
 func TestTwoWindowsKeepBoth(t *testing.T) {
+	t.Parallel()
 	server, browser, page := visit(t)
 	twoAgents(page, "Quince gel")
 	save(page)
@@ -106,6 +109,7 @@ func TestTwoWindowsKeepBoth(t *testing.T) {
 }
 
 func TestWithoutAStore(t *testing.T) {
+	t.Parallel()
 	for name, script := range map[string]string{
 		"missing":                 `Object.defineProperty(globalThis, "indexedDB", { value: undefined })`,
 		"throws":                  `Object.defineProperty(globalThis, "indexedDB", { get() { throw new DOMException("denied", "SecurityError") } })`,
@@ -137,6 +141,7 @@ func TestWithoutAStore(t *testing.T) {
 }
 
 func TestTellsWhetherTheBrowserKeepsTheBook(t *testing.T) {
+	t.Parallel()
 	for name, c := range map[string]struct{ script, says string }{
 		"promised":  {`navigator.storage.persisted = navigator.storage.persist = async () => true`, "has promised"},
 		"refused":   {`navigator.storage.persisted = navigator.storage.persist = async () => false`, "has not promised"},

@@ -86,6 +86,7 @@ func recipe(page *Page, server *Server) {
 }
 
 func TestVersionsOnAPhone(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	page := openBook(t, Start(t), server)
 	recipe(page, server)
@@ -119,6 +120,7 @@ func TestVersionsOnAPhone(t *testing.T) {
 }
 
 func TestTrialsAndCupsOnAPhone(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	page := openBook(t, Start(t), server)
 	recipe(page, server)
@@ -178,6 +180,7 @@ func TestTrialsAndCupsOnAPhone(t *testing.T) {
 }
 
 func TestFiltersAndBinOnAPhone(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	page := openBook(t, Start(t), server)
 	recipe(page, server)
@@ -218,6 +221,7 @@ func TestFiltersAndBinOnAPhone(t *testing.T) {
 // The code on the screen is read as another phone would read it, by a decoder
 // that shares no code with the encoder.
 func TestCodeOnTheScreenIsReadBack(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	page := openBook(t, Start(t), server)
 	recipe(page, server)
@@ -288,6 +292,7 @@ func importFile(page *Page, file string) {
 }
 
 func TestBackupWipeImportOnAPhone(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	browser := Start(t)
 	page := openBook(t, browser, server)
@@ -349,6 +354,7 @@ func TestBackupWipeImportOnAPhone(t *testing.T) {
 
 // A file that is dropped is imported; the page is not left for it.
 func TestDropAndShareOnAPhone(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	page := Start(t).Page(Phone)
 	// Headless Chromium has nobody to share with: what is handed over is kept.
@@ -389,6 +395,7 @@ func TestDropAndShareOnAPhone(t *testing.T) {
 }
 
 func TestBackupReminderOnAPhone(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	page := openBook(t, Start(t), server)
 	recipe(page, server)

@@ -55,6 +55,7 @@ func pick(p *Page, name string, row int) {
 // TestEveningOfFourFormulasOffline plans four formulas for 38 covers on a phone
 // whose server is gone, from the book to the printed sheet.
 func TestEveningOfFourFormulasOffline(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	p := Start(t).Page(Phone)
 	p.Prefer("prefers-reduced-motion", "reduce")

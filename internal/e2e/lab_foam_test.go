@@ -53,6 +53,7 @@ func (c *counter) typed(name, text string) {
 }
 
 func TestFoamPlanInFewTaps(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	browser := Start(t)
 	page := browser.Page(Phone)
@@ -115,6 +116,7 @@ func openedFoam(page *Page) {
 }
 
 func TestFoamRefusalAndNearestPlan(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	page := Start(t).Page(Narrow)
 	page.Visit(server)
@@ -148,6 +150,7 @@ func TestFoamRefusalAndNearestPlan(t *testing.T) {
 
 // The picture is drawn from the figures beside it.
 func TestFoamPictureOfMixedSiphons(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	page := Start(t).Page(Phone)
 	page.Visit(server)
@@ -182,6 +185,7 @@ func abs(v float64) float64 {
 // The browser slows the page's thread only, not the worker's, so four times the
 // time at full speed is given as well: the honest figure for a slow phone.
 func TestFoamSizingTime(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	page := Start(t).Page(Phone)
 	page.Visit(server)

@@ -53,6 +53,7 @@ func still(p *Page) {
 // The rule book of axe-core finds nothing in any part of the lab. What stands
 // around the part is read by TestAccessibility.
 func TestLabAccessibility(t *testing.T) {
+	t.Parallel()
 	script := axe(t)
 	for _, name := range []string{"phone", "tablet"} {
 		t.Run(name, func(t *testing.T) {
@@ -69,6 +70,7 @@ func TestLabAccessibility(t *testing.T) {
 
 // Nothing of the lab stands outside the screen, is cut off, or is too small.
 func TestLabLayout(t *testing.T) {
+	t.Parallel()
 	for name, view := range screens {
 		t.Run(name, func(t *testing.T) {
 			eachPart(t, view, func(t *testing.T, p *Page, part string) {

@@ -37,6 +37,7 @@ func (p *Page) paste(lines, total string) {
 // sugar, boiled and strained: pH 2.4 to 3.0 (common practice, no source). The
 // network is gone; phones have it no better in a cellar kitchen.
 func TestLabLiquidOffline(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	browser := Start(t)
 	page := browser.Page(Phone)
@@ -96,6 +97,7 @@ func TestLabLiquidOffline(t *testing.T) {
 // "What must I add to reach 40 °Brix": solved, put into the pan, and taken back.
 // The pickling liquor again, let down with water (common practice, no source).
 func TestLabLiquidReaches(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	page := Start(t).Page(Phone)
 	page.Open(server.URL())
@@ -135,6 +137,7 @@ func TestLabLiquidReaches(t *testing.T) {
 
 // A liquid that nobody knows: the nearest names are offered, or its label is typed.
 func TestLabLiquidUnknown(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	page := Start(t).Page(Phone)
 	page.Open(server.URL())

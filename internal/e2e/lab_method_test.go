@@ -73,6 +73,7 @@ var sheets = map[string]string{
 }
 
 func TestLabMethodPrintsOnePage(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	browser := Start(t)
 	for name, lines := range sheets {
@@ -110,6 +111,7 @@ func TestLabMethodPrintsOnePage(t *testing.T) {
 // weights and steps are ticked, a clock is started and outlives a reload, and
 // what is over is shown when the page wakes.
 func TestLabMethodAtTheStove(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	p := Start(t).Page(Phone)
 	p.Prefer("prefers-reduced-motion", "reduce") // a step that still moves is missed by a press
@@ -194,6 +196,7 @@ func TestLabMethodAtTheStove(t *testing.T) {
 // TestLabMethodIsTheCooksOwn: a step is reworded, one is moved and one added, with
 // the network gone; all of it comes back with the saved formula.
 func TestLabMethodIsTheCooksOwn(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	p := Start(t).Page(Phone)
 	p.Visit(server)
@@ -259,6 +262,7 @@ func view(p *Page, name string) {
 // TestLabMethodPremix: half a gram on a scale of a tenth becomes a premix of
 // round weights, and the recipe gives up the sugar that comes with it.
 func TestLabMethodPremix(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	p := Start(t).Page(Phone)
 	p.Open(server.URL())

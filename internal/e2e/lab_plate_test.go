@@ -52,6 +52,7 @@ func plateLooks(page *Page, part, name string) {
 
 // The cream is common practice, no source.
 func TestPlateEmulsionOffline(t *testing.T) {
+	t.Parallel()
 	page := offlineWith(t, "emulsion", "212", "40 g shellfish reduction", "30 g egg yolk", "10 g lime juice", "2 g salt", "130 g sunflower oil")
 	page.WaitFigure("lab-emulsion-total", 212)
 	page.WaitText("#lab-emulsion-place-word", "spoonable")
@@ -96,6 +97,7 @@ func TestPlateEmulsionOffline(t *testing.T) {
 }
 
 func TestPlateSphereOffline(t *testing.T) {
+	t.Parallel()
 	page := offlineWith(t, "sphere", "270", "250 g whole milk", "20 g honey")
 	page.WaitText("#lab-sphere-refused", "Make reverse spheres")
 	page.Shot("plate-4-refused")
@@ -117,6 +119,7 @@ func TestPlateSphereOffline(t *testing.T) {
 }
 
 func TestPlateDryOffline(t *testing.T) {
+	t.Parallel()
 	page := offlineWith(t, "dry", "520", "500 g raspberry", "20 g sugar")
 	page.WaitFigure("lab-dry-wet", 520)
 	page.Press(`[name=lab-dry-form][value=sheet] + span`)

@@ -42,6 +42,7 @@ func offer(p *Page, name string) int {
 
 // From the page as it opens to another agent in the pan: at most six taps.
 func TestLabSwapInSixTaps(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	page := Start(t).Page(Phone)
 	page.Open(server.URL())
@@ -82,6 +83,7 @@ func TestLabSwapInSixTaps(t *testing.T) {
 
 // What is typed in the lab is kept with the formula.
 func TestLabInputsAreKept(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	page := Start(t).Page(Phone)
 	page.Open(server.URL())
@@ -106,6 +108,7 @@ func TestLabInputsAreKept(t *testing.T) {
 }
 
 func TestLabWorksWithoutANetwork(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	page := Start(t).Page(Phone)
 	page.Open(server.URL())
@@ -123,6 +126,7 @@ func TestLabWorksWithoutANetwork(t *testing.T) {
 
 // Keystrokes do not wait for the lab, and the last one is answered.
 func TestLabAnswersTheNewestFormula(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	page := Start(t).Page(Phone)
 	page.Open(server.URL())
@@ -138,6 +142,7 @@ func TestLabAnswersTheNewestFormula(t *testing.T) {
 
 // A lab that cannot be loaded says so, leaves the pan alone, and can be begun anew.
 func TestLabThatDoesNotArrive(t *testing.T) {
+	t.Parallel()
 	dist := filepath.Join(t.TempDir(), "dist")
 	require.NoError(t, os.CopyFS(dist, os.DirFS(Dist(t))))
 	server := Serve(t, dist)
@@ -166,6 +171,7 @@ func TestLabThatDoesNotArrive(t *testing.T) {
 }
 
 func TestLabOnEveryScreen(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	browser := Start(t)
 	for name, view := range map[string]View{"phone": Phone, "narrow": Narrow, "tablet": Tablet} {
@@ -190,6 +196,7 @@ func TestLabOnEveryScreen(t *testing.T) {
 
 // What stands on the shelf is said once and can be all that is offered.
 func TestLabOffersOnlyWhatIsOnTheShelf(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	page := Start(t).Page(Phone)
 	page.Open(server.URL())

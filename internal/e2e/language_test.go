@@ -49,6 +49,7 @@ func shows(p *Page, selector string) string {
 }
 
 func TestFrench(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	p := Start(t, "accept-lang=fr-CH,fr,en").Page(Phone)
 	p.Open(server.URL())
@@ -108,6 +109,7 @@ const settled = `new Promise(done => {
 // No language is too long for a small phone: nothing scrolls sideways, stands
 // outside, or is cut off.
 func TestEveryLanguageFits(t *testing.T) {
+	t.Parallel()
 	dist := Dist(t)
 	server := Serve(t, dist)
 	p := Start(t, "accept-lang=en").Page(Phone)

@@ -125,6 +125,7 @@ var screens = map[string]View{"narrow": Narrow, "phone": Phone, "tablet": Tablet
 // Nothing may stand outside the screen, be cut off, or be too small for a wet
 // thumb; also with letters twice as large.
 func TestLayout(t *testing.T) {
+	t.Parallel()
 	for name, view := range screens {
 		t.Run(name, func(t *testing.T) {
 			eachState(t, view, func(t *testing.T, p *Page, state string) {
@@ -174,6 +175,7 @@ const tooSmall = `[...document.querySelectorAll("a, button, input, select, texta
 
 // Whoever goes by keyboard sees where they are: an outline, and nothing over it.
 func TestFocusIsVisible(t *testing.T) {
+	t.Parallel()
 	const seen = `(() => {
 		const e = document.activeElement, mark = { radio: e.nextElementSibling, file: e.closest("label") }[e.type] ?? e;
 		const style = getComputedStyle(mark), box = mark.getBoundingClientRect();
@@ -222,6 +224,7 @@ func TestFocusIsVisible(t *testing.T) {
 
 // The rule book of axe-core finds nothing, on any state, light or dark.
 func TestAccessibility(t *testing.T) {
+	t.Parallel()
 	script := axe(t)
 	for _, name := range []string{"phone", "tablet"} {
 		t.Run(name, func(t *testing.T) {

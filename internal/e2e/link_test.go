@@ -12,6 +12,7 @@ import (
 const quinceLink = "#formula?name=Quince+gel&part-1-name=quince+juice&part-1-amount=200&dose-1-name=agar&dose-1-amount=2&batch-liquid=350"
 
 func TestLinkOpensAFormula(t *testing.T) {
+	t.Parallel()
 	server, browser, page := visit(t)
 	first := Start(t) // a browser that has never seen the page
 	fresh := open(server, first, quinceLink)
@@ -44,6 +45,7 @@ func TestLinkOpensAFormula(t *testing.T) {
 }
 
 func TestBadLinks(t *testing.T) {
+	t.Parallel()
 	server, browser, page := visit(t)
 	twoAgents(page, "Quince gel")
 	for name, hash := range map[string]string{
@@ -63,6 +65,7 @@ func TestBadLinks(t *testing.T) {
 }
 
 func TestMarkupInALinkStaysText(t *testing.T) {
+	t.Parallel()
 	server, browser := Serve(t, Dist(t)), Start(t)
 	page := open(server, browser, "#formula?name=%3Cimg+src%3Dx+onerror%3Dalert(1)%3E&part-1-name=%3Cb%3Ejuice&part-1-amount=200"+
 		"&dose-1-name=%3Cscript%3E&dose-1-amount=2&batch-liquid=350&unread=%3Ci%3Ewhat&tags=%3Cu%3Etag")

@@ -16,6 +16,7 @@ import (
 // taps, those on the phone's keyboard among them. The siphon's and the swap's taps
 // are counted with their own sections.
 func TestNewcomerComesToGramsInSixTaps(t *testing.T) {
+	t.Parallel()
 	_, _, page := visit(t)
 	thumb := counter{page: page}
 	thumb.press("#to-book")
@@ -32,6 +33,7 @@ func TestNewcomerComesToGramsInSixTaps(t *testing.T) {
 
 // Nothing that a cook does asks another place than the page's own for anything.
 func TestNothingIsAskedElsewhere(t *testing.T) {
+	t.Parallel()
 	server, _, page := visit(t)
 	var mu sync.Mutex
 	var asked []string

@@ -25,6 +25,7 @@ func releases(t *testing.T) (older, newer string) {
 }
 
 func TestWorksWithTheServerDead(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	browser := Start(t)
 	page := browser.Page(Phone)
@@ -48,6 +49,7 @@ func TestWorksWithTheServerDead(t *testing.T) {
 // The worker keeps what the page has just loaded; asking whether it still
 // holds must not load it again.
 func TestFirstVisitLoadsEachFileOnce(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	page := Start(t).Page(Phone)
 	page.Visit(server)
@@ -69,6 +71,7 @@ func TestFirstVisitLoadsEachFileOnce(t *testing.T) {
 }
 
 func TestUpdateWaitsForConsent(t *testing.T) {
+	t.Parallel()
 	older, newer := releases(t)
 	server := Serve(t, older)
 	browser := Start(t)
@@ -124,6 +127,7 @@ func TestUpdateWaitsForConsent(t *testing.T) {
 // A page that was there before there was any worker is not controlled by one,
 // and sees no change of it.
 func TestUpdateOfAPageFromTheFirstVisit(t *testing.T) {
+	t.Parallel()
 	older, newer := releases(t)
 	server := Serve(t, older)
 	page := Start(t).Page(Phone)
@@ -137,6 +141,7 @@ func TestUpdateOfAPageFromTheFirstVisit(t *testing.T) {
 }
 
 func TestHalfAnUpdateIsNone(t *testing.T) {
+	t.Parallel()
 	older, newer := releases(t)
 	remove(t, newer, "icons/dome-192.*.png")
 	server := Serve(t, older)
@@ -187,6 +192,7 @@ func withLanguage(t *testing.T, lang, release string) string {
 }
 
 func TestLanguage(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, withLanguage(t, "eo", "1-older"))
 	const spoken = `tremblant.language + " " + document.documentElement.lang + " " + tremblant.text["boot.reload"].slice(0, 4)`
 

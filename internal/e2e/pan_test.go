@@ -14,6 +14,7 @@ import (
 
 // The main job: convert, save, lose the network, come back.
 func TestConvertSaveAndComeBack(t *testing.T) {
+	t.Parallel()
 	server, browser, page := visit(t)
 	twoAgents(page, "Quince gel")
 	// 2 g and 1 g in 200 g are 1 % and 0.5 % of the liquid: common practice, no source.
@@ -46,6 +47,7 @@ func TestConvertSaveAndComeBack(t *testing.T) {
 // The chain by hand: 40 × 6 × 1.1 = 264; ÷ 0.95 (bottle) ÷ 0.92 (blender) =
 // 302.0595; + 12 (boil) = 314.0595; ÷ 1.015 (agents) = 309.4182.
 func TestBackwardYield(t *testing.T) {
+	t.Parallel()
 	_, _, page := visit(t)
 	newFormula(page)
 	do(page, "add-dose")
@@ -68,6 +70,7 @@ func TestBackwardYield(t *testing.T) {
 }
 
 func TestWhatIsLeftInTheJar(t *testing.T) {
+	t.Parallel()
 	_, _, page := visit(t)
 	twoAgents(page, "Quince gel")
 	choose(page, "make", "left")
@@ -79,6 +82,7 @@ func TestWhatIsLeftInTheJar(t *testing.T) {
 }
 
 func TestGelatin(t *testing.T) {
+	t.Parallel()
 	_, _, page := visit(t)
 	newFormula(page)
 	choose(page, "dose-1-unit", "sheet")
@@ -105,6 +109,7 @@ func TestGelatin(t *testing.T) {
 }
 
 func TestPaste(t *testing.T) {
+	t.Parallel()
 	_, _, page := visit(t)
 	twoAgents(page, "Apple gel")
 	page.Press("#paste > summary")
@@ -122,6 +127,7 @@ func TestPaste(t *testing.T) {
 
 // What stands in the pan outlives the page, also when it is wrong.
 func TestDraftSurvives(t *testing.T) {
+	t.Parallel()
 	server, browser, page := visit(t)
 	twoAgents(page, "Quince gel")
 	typeAll(page, "dose-2-amount", "1,2,3", "batch-liquid", "400")
@@ -142,6 +148,7 @@ func TestDraftSurvives(t *testing.T) {
 }
 
 func TestKeyboardOnly(t *testing.T) {
+	t.Parallel()
 	_, _, page := visit(t)
 	say := func(selector, text string) {
 		t.Helper()
@@ -190,6 +197,7 @@ func TestKeyboardOnly(t *testing.T) {
 
 // A panic inside a callback is caught and shown, and the formula stays.
 func TestPanicIsCaught(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	server.BeforeProgram(`{ const real = crypto.randomUUID; crypto.randomUUID = () => { crypto.randomUUID = real; throw new Error("no luck") } }`)
 	page := open(server, Start(t), "")
@@ -217,6 +225,7 @@ const lateProgram = `{
 // What comes late takes neither what was typed meanwhile nor the keyboard, and what
 // the program did not hear of before the page went is there when it comes again.
 func TestAnswersComeLate(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	server.BeforeProgram(lateProgram)
 	page := open(server, Start(t), "")
@@ -239,6 +248,7 @@ func TestAnswersComeLate(t *testing.T) {
 
 // Answers reach a screen reader once the typing pauses.
 func TestAnswersAreSpoken(t *testing.T) {
+	t.Parallel()
 	_, _, page := visit(t)
 	twoAgents(page, "Quince gel")
 	page.Wait(`document.getElementById("live").textContent.replaceAll("\u00a0", " ") === "3.50 g agar, 1.75 g xanthan"`)

@@ -28,6 +28,7 @@ const pickPhoto = `(async noise => {
 })`
 
 func TestPhotoOnAPhone(t *testing.T) {
+	t.Parallel()
 	server, _, page := visit(t)
 	asked := func() bool {
 		return Eval[bool](page, `performance.getEntriesByType("resource").some(e => e.name.includes("/photo."))`)

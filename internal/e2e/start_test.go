@@ -23,6 +23,7 @@ const stops = "Tremblant cannot run"
 var crashing = site.Options{Wasm: "./internal/e2e/testdata/crash"}
 
 func TestStartOnEveryScreen(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	browser := Start(t)
 	for name, view := range map[string]View{"phone": Phone, "narrow": Narrow, "tablet": Tablet} {
@@ -46,6 +47,7 @@ func TestStartOnEveryScreen(t *testing.T) {
 }
 
 func TestStartBelowAPath(t *testing.T) {
+	t.Parallel()
 	server := ServeAt(t, Dist(t), "/some/where/")
 	page := Start(t).Page(Phone)
 	page.Open(server.URL() + "?from=link#part")
@@ -59,6 +61,7 @@ func TestStartBelowAPath(t *testing.T) {
 // A plain host sends no compressed twin, no security headers, and may not know
 // the type of a program.
 func TestStartFromAPlainHost(t *testing.T) {
+	t.Parallel()
 	dist := Dist(t)
 	server := Serve(t, dist)
 	server.UseHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
@@ -75,6 +78,7 @@ func TestStartFromAPlainHost(t *testing.T) {
 
 // The policy in the page's own meta element must refuse what it says it does.
 func TestPolicyForbidsInlineScript(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	page := Start(t).Page(Phone)
 	page.Allow("Content Security Policy")
@@ -86,6 +90,7 @@ func TestPolicyForbidsInlineScript(t *testing.T) {
 }
 
 func TestStoppedProgram(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Variant(t, crashing))
 	for name, event := range map[string]string{"a panic": "test-panic", "its end": "test-return"} {
 		t.Run(name, func(t *testing.T) {
@@ -107,6 +112,7 @@ func TestStoppedProgram(t *testing.T) {
 }
 
 func TestBrowserWithoutWebAssembly(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Dist(t))
 	page := Start(t).Page(Phone)
 	page.Allow(stops)
@@ -116,6 +122,7 @@ func TestBrowserWithoutWebAssembly(t *testing.T) {
 }
 
 func TestStartScriptMissing(t *testing.T) {
+	t.Parallel()
 	dist := filepath.Join(t.TempDir(), "dist")
 	require.NoError(t, os.CopyFS(dist, os.DirFS(Dist(t))))
 	remove(t, dist, "boot.*.js")
@@ -127,6 +134,7 @@ func TestStartScriptMissing(t *testing.T) {
 }
 
 func TestFilesMissing(t *testing.T) {
+	t.Parallel()
 	for name, pattern := range map[string]string{
 		"the program": "app.*.wasm", "its loader": "wasm_exec.*.js", "the text": "text.en.*.json",
 	} {
@@ -161,6 +169,7 @@ func remove(t *testing.T, dist, pattern string) {
 
 // The program that sizes are measured against must really keep its record.
 func TestFloorKeepsARecord(t *testing.T) {
+	t.Parallel()
 	server := Serve(t, Variant(t, site.Options{Wasm: "./internal/site/floor/store"}))
 	page := Start(t).Page(Phone)
 	page.Allow(stops) // it ends

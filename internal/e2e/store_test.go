@@ -42,6 +42,7 @@ const dump = `new Promise((resolve, reject) => {
 // A newer page may have left a database that this one does not know: after the
 // page went back to an older release, or a worker kept one.
 func TestStoreOfANewerPage(t *testing.T) {
+	t.Parallel()
 	server, browser, page := visit(t)
 	twoAgents(page, "Quince gel")
 	save(page)
@@ -79,6 +80,7 @@ func TestStoreOfANewerPage(t *testing.T) {
 
 // A page of a newer release is opened in another tab while this one is open.
 func TestNewerPageTakesTheStore(t *testing.T) {
+	t.Parallel()
 	server, browser, page := visit(t)
 	page.Allow("indexeddb|IndexedDB|book: ")
 	twoAgents(page, "Quince gel")
@@ -104,6 +106,7 @@ func TestNewerPageTakesTheStore(t *testing.T) {
 // bring it forward. A page of a later release stands in for by asking for the
 // version after.
 func TestStoreHeldByAnOlderWindow(t *testing.T) {
+	t.Parallel()
 	server, browser, page := visit(t)
 	twoAgents(page, "Quince gel")
 	save(page)
@@ -134,6 +137,7 @@ func TestStoreHeldByAnOlderWindow(t *testing.T) {
 // The browser's own quota. It is set before the page begins: the browser counts
 // on what was free before for half a minute.
 func TestQuotaOfTheBrowser(t *testing.T) {
+	t.Parallel()
 	server, browser := Serve(t, Dist(t)), Start(t)
 	page := browser.Page(Phone)
 	page.Allow("indexeddb|IndexedDB|book: |quota|Quota")
@@ -165,6 +169,7 @@ func TestQuotaOfTheBrowser(t *testing.T) {
 // The browser may throw the data of a site away, as when space runs out: while
 // the page is open, or between two visits.
 func TestStoreEvicted(t *testing.T) {
+	t.Parallel()
 	for name, closed := range map[string]bool{"while open": false, "while closed": true} {
 		t.Run(name, func(t *testing.T) {
 			server, browser, page := visit(t)
@@ -197,6 +202,7 @@ func TestStoreEvicted(t *testing.T) {
 // A browser deletes a database that it finds damaged. The page has a second
 // copy and says what happened.
 func TestStoreBroughtBack(t *testing.T) {
+	t.Parallel()
 	server, browser, page := visit(t)
 	twoAgents(page, "Quince gel")
 	save(page)
@@ -219,6 +225,7 @@ func TestStoreBroughtBack(t *testing.T) {
 // A private window keeps the book only as long as it is open; the page works
 // there, and promises nothing.
 func TestPrivateWindow(t *testing.T) {
+	t.Parallel()
 	server, browser := Serve(t, Dist(t)), Start(t, "incognito")
 	page := open(server, browser, "")
 	twoAgents(page, "Quince gel")

@@ -34,6 +34,7 @@ const all = `const db = await asked(indexedDB.open(name));
 // An older page over a newer book, as when one window was updated and the other
 // comes from a cache: it says so, computes on, and touches nothing.
 func TestBookOfANewerPageIsLeftAlone(t *testing.T) {
+	t.Parallel()
 	server, browser, page := visit(t)
 	twoAgents(page, "Quince gel")
 	save(page)
