@@ -167,13 +167,13 @@ async function start() {
 // Passes on to the page what the program says, and hears when it ends, which it
 // never does by itself.
 function listen(program) {
-  const ended = (why, kind) => {
+  const ended = (kind, why) => {
     console.warn(why);
-    stop(root.dataset.ready ? "stopped" : kind);
+    if (!root.dataset.stopped) stop(root.dataset.ready ? "stopped" : kind);
   };
-  tremblant.broken.then((event) => ended(event.message ?? "the program's worker cannot be loaded", "failed"));
+  tremblant.broken.then((event) => ended("failed", event.message ?? "the program's worker cannot be loaded"));
   program.addEventListener("message", ({ data: [name, ...args] }) => {
-    if (name === "stopped") ended(args[0], args[1] ? "unsupported" : "failed");
+    if (name === "stopped") ended(...args);
     else tremblant.page[name]?.(...args);
   });
 }

@@ -11,8 +11,8 @@
 //                   answered number drafts   that event is dealt with, and whether
 //                                        a draft will follow
 //                   writeDraft text number   all up to that event is in this draft
-//                   stopped why unsupported   nothing more will come, and whether
-//                                        the browser does not know such programs
+//                   stopped kind why     nothing more will come: unsupported, failed
+//                                        or, when the program had begun, stopped
 
 // At once: by far the most of what is loaded.
 const compiled = compile();
@@ -119,12 +119,13 @@ async function start({ text, language, tail, ...given }) {
   const ran = go.run(instance); // runs until the program first waits
   for (const event of tail) again(event);
   for (const event of waiting.splice(0)) answer(...event);
-  await ran;
-  throw new Error("the program has ended");
+  ran.catch(() => {}).then(() => tell("stopped", "stopped", "the program has ended"));
 }
 
 addEventListener("message", ({ data: [kind, ...args] }) => {
-  if (kind === "start") start(...args).catch((error) => tell("stopped", String(error), error instanceof WebAssembly.CompileError));
+  if (kind === "start") start(...args).catch((error) => {
+    tell("stopped", error instanceof WebAssembly.CompileError ? "unsupported" : "failed", String(error));
+  });
   else if (kind === "event" && handle) answer(...args);
   else if (kind === "event") waiting.push(args);
 });

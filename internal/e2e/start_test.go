@@ -99,7 +99,7 @@ func TestStoppedProgram(t *testing.T) {
 			page.Open(server.URL())
 			page.Ready()
 			assert.False(t, page.Visible("#boot-stop"))
-			page.Run(`dispatchEvent(new Event("` + event + `"))`)
+			page.Run(`tremblant.program.postMessage(["` + event + `"])`)
 			page.WaitText("#boot-stop", "What you saved is safe")
 			assert.False(t, Eval[bool](page, `"ready" in document.documentElement.dataset`))
 			assert.True(t, Eval[bool](page, `document.getElementById("app").inert`))

@@ -76,9 +76,12 @@ type opening struct {
 	funcs     []js.Func
 }
 
-// tries is how often a connection is opened that is cut off because the browser
-// clears what it keeps: it may do so in several steps.
-const tries = 3
+// The browser cuts a connection off while it clears what it keeps, which it may do
+// in several steps: so often, and after such pauses, it is opened again.
+const (
+	tries    = 8
+	tryPause = 150 * time.Millisecond
+)
 
 // dial opens a connection and reports whether it made the database.
 func (s *Store) dial(ctx context.Context) (h *handle, made bool, err error) {
@@ -92,6 +95,7 @@ func (s *Store) dial(ctx context.Context) (h *handle, made bool, err error) {
 		if !o.cutOff || i == tries || ctx.Err() != nil {
 			return h, o.made, err
 		}
+		time.Sleep(tryPause)
 	}
 }
 

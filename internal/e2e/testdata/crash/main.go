@@ -8,11 +8,15 @@ import "syscall/js"
 
 func main() {
 	done := make(chan struct{})
-	on := func(name string, do func()) {
-		js.Global().Call("addEventListener", name, js.FuncOf(func(js.Value, []js.Value) any { do(); return nil }))
-	}
-	on("test-panic", func() { panic("told to") })
-	on("test-return", func() { close(done) })
-	js.Global().Get("document").Get("documentElement").Get("dataset").Set("ready", "1")
+	js.Global().Call("addEventListener", "message", js.FuncOf(func(_ js.Value, args []js.Value) any {
+		switch args[0].Get("data").Index(0).String() {
+		case "test-panic":
+			panic("told to")
+		case "test-return":
+			close(done)
+		}
+		return nil
+	}))
+	js.Global().Get("tremblant").Get("page").Call("ready")
 	<-done
 }
