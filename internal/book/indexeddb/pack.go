@@ -146,14 +146,21 @@ func askHeads(store js.Value) headRequests {
 	}
 }
 
-// rows are the heads in the order of ids, once the requests are answered. If a
-// pack is damaged, whole is false and what was in it may be missing.
+// rows are the heads, once the requests are answered. If a pack is damaged, whole
+// is false and what was in it may be missing.
 func (r headRequests) rows() (out []book.Row, whole bool) {
 	out, whole = packRows(r.packs.Get("result"))
-	slices.SortFunc(out, func(a, b book.Row) int { return strings.Compare(a.Key.ID, b.Key.ID) })
-	for _, other := range rows(book.Heads, r.keys.Get("result"), r.others.Get("result")) {
-		if at, ok := pack(out).find(other.Key.ID); !ok {
-			out = slices.Insert(out, at, other)
+	others := rows(book.Heads, r.keys.Get("result"), r.others.Get("result"))
+	if len(others) == 0 {
+		return out, whole
+	}
+	packed := make(map[book.Key]bool, len(out))
+	for _, row := range out {
+		packed[row.Key] = true
+	}
+	for _, row := range others {
+		if !packed[row.Key] {
+			out = append(out, row)
 		}
 	}
 	return out, whole
