@@ -30,27 +30,43 @@ func packHeads(_ *idb.Database, raw js.Value, made bool) error {
 
 func moveHeads(store, keys, heads js.Value) {
 	var packs [packCount]pack
-	moved, left := []js.Value{}, false
-	for i := range keys.Length() {
-		key, head := keys.Index(i), heads.Index(i)
-		if key.Type() != js.TypeString || text(head) == "" {
-			left = true
-			continue
+	if allTexts(keys) && allTexts(heads) {
+		for _, r := range rows(book.Heads, keys, heads) {
+			packs[packOf(r.Key.ID)].put(r.Key.ID, r.Text)
 		}
-		id := key.String()
-		packs[packOf(id)].put(id, text(head))
-		moved = append(moved, key)
+		store.Call("clear")
+	} else {
+		moveTexts(store, keys, heads, &packs)
 	}
 	for n, p := range packs {
 		if len(p) > 0 {
 			store.Call("put", p.text(), n)
 		}
 	}
-	if !left {
-		store.Call("delete", keysOfOthers())
-		return
-	}
-	for _, key := range moved {
+}
+
+// moveTexts takes the texts from among other things, one by one.
+func moveTexts(store, keys, heads js.Value, packs *[packCount]pack) {
+	for i := range keys.Length() {
+		key, head := keys.Index(i), heads.Index(i)
+		if key.Type() != js.TypeString || head.Type() != js.TypeString {
+			continue
+		}
+		id := key.String()
+		packs[packOf(id)].put(id, head.String())
 		store.Call("delete", key)
 	}
+}
+
+// allTexts asks each element for String's valueOf, which throws for whatever is
+// no string, without a call from Go for each.
+func allTexts(array js.Value) (all bool) {
+	defer func() {
+		if recover() != nil {
+			all = false
+		}
+	}()
+	valueOf := js.Global().Get("String").Get("prototype").Get("valueOf")
+	array.Call("forEach", js.Global().Get("Function").Get("prototype").Get("call").Call("bind", valueOf))
+	return true
 }
