@@ -41,7 +41,7 @@ func (b *Book) Export(ctx context.Context) (File, []Damage, error) {
 	}
 	var f File
 	var bad [4][]Damage
-	f.Revisions, bad[0] = decodeAll(Versions, rows[0], scanVersion)
+	f.Revisions, bad[0] = decodeAll(Versions, rows[0], new(scanner).readVersion)
 	f.Trials, bad[1] = decodeAll(Trials, rows[1], decodeTrial)
 	f.Photos, bad[2] = decodeAll(Photos, rows[2], decodePhoto)
 	f.Settings, bad[3] = decodeAll(Settings, rows[3], decodeSetting)

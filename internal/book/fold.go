@@ -1,7 +1,6 @@
 package book
 
 import (
-	"strings"
 	"unicode"
 	"unicode/utf8"
 )
@@ -14,9 +13,12 @@ func Fold(s string) string {
 	if folded(s) {
 		return s
 	}
-	var b strings.Builder
-	b.Grow(len(s))
-	gap := false
+	return string(appendFold(make([]byte, 0, len(s)), s))
+}
+
+// appendFold adds the folded form of s.
+func appendFold(buf []byte, s string) []byte {
+	begin, gap := len(buf), false
 	for _, r := range s {
 		switch {
 		case r >= 'a' && r <= 'z' || r >= '0' && r <= '9':
@@ -28,17 +30,17 @@ func Fold(s string) string {
 			gap = true
 			continue
 		}
-		if gap && b.Len() > 0 {
-			b.WriteByte(' ')
+		if gap && len(buf) > begin {
+			buf = append(buf, ' ')
 		}
 		gap = false
 		if r < utf8.RuneSelf {
-			b.WriteByte(byte(r))
+			buf = append(buf, byte(r))
 			continue
 		}
-		foldRune(&b, r)
+		buf = foldRune(buf, r)
 	}
-	return b.String()
+	return buf
 }
 
 // folded reports whether s is its own folded form and plain ASCII, as most of
@@ -61,14 +63,14 @@ func folded(s string) bool {
 	return s == "" || !gap
 }
 
-func foldRune(b *strings.Builder, r rune) {
+func foldRune(buf []byte, r rune) []byte {
 	switch c := latinBase(r); {
 	case c == '.':
-		b.WriteRune(unicode.ToLower(r))
+		return utf8.AppendRune(buf, unicode.ToLower(r))
 	case c < ' ':
-		b.WriteString(ligatures[c])
+		return append(buf, ligatures[c]...)
 	default:
-		b.WriteByte(c)
+		return append(buf, c)
 	}
 }
 

@@ -22,19 +22,39 @@ type doc struct {
 
 // NewIndex builds the index of a listing.
 func NewIndex(heads []Head) *Index {
+	heads = sorted(heads)
 	ix := &Index{docs: make([]doc, len(heads))}
-	for i, h := range sorted(heads) {
-		ix.docs[i] = newDoc(h)
+	// All folded texts are one piece of memory: ten thousand are made at once.
+	buf := make([]byte, 0, usualFolded*len(heads))
+	ends := make([][2]int, len(heads))
+	for i := range heads {
+		buf, ends[i] = heads[i].fold(buf)
+	}
+	text, begin := string(buf), 0
+	for i := range heads {
+		ix.docs[i] = doc{heads[i], text[begin:ends[i][0]], text[ends[i][0]:ends[i][1]]}
+		begin = ends[i][1]
 	}
 	return ix
 }
 
-func newDoc(h Head) doc {
-	d := doc{head: h, name: " " + Fold(h.Name)}
+const usualFolded = 48 // bytes of name and tags
+
+// fold adds the folded name and tags and tells where each ends.
+func (h *Head) fold(buf []byte) (out []byte, ends [2]int) {
+	buf = appendFold(append(buf, ' '), h.Name)
+	ends[0] = len(buf)
 	for _, t := range h.Tags {
-		d.tags += " " + Fold(t)
+		buf = appendFold(append(buf, ' '), t)
 	}
-	return d
+	ends[1] = len(buf)
+	return buf, ends
+}
+
+func newDoc(h Head) doc {
+	buf, ends := h.fold(nil)
+	text := string(buf)
+	return doc{h, text[:ends[0]], text[ends[0]:]}
 }
 
 // Len is the number of heads.

@@ -46,7 +46,7 @@ const (
 // are [*Failure]s.
 type Port interface {
 	// Snapshot reads all records of some spaces in one transaction, each space
-	// in key order.
+	// in key order but the heads, which come in any.
 	Snapshot(ctx context.Context, spaces ...Space) ([][]Row, error)
 
 	// Read runs fn in one read transaction.

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"slices"
+	"strings"
 )
 
 // Damage is one record that could not be read. It was left where it is.
@@ -26,7 +27,7 @@ func (b *Book) List(ctx context.Context) (Listing, error) {
 		return Listing{}, err
 	}
 	var l Listing
-	l.Heads, l.Damaged = decodeAll(Heads, rows[0], scanHead)
+	l.Heads, l.Damaged = scanHeads(rows[0])
 	l.Heads = sorted(l.Heads)
 	return l, nil
 }
@@ -34,23 +35,44 @@ func (b *Book) List(ctx context.Context) (Listing, error) {
 // sorted gives heads newest save first, by id among equals. It sorts an order
 // and not the heads, which are big.
 func sorted(heads []Head) []Head {
-	order := make([]*Head, len(heads))
-	for i := range heads {
-		order[i] = &heads[i]
-	}
-	if slices.IsSortedFunc(order, newestFirst) {
+	if isSorted(heads) {
 		return heads
 	}
-	slices.SortFunc(order, newestFirst)
+	type place struct {
+		saved int64
+		at    int
+	}
+	order := make([]place, len(heads))
+	for i := range heads {
+		order[i] = place{heads[i].Saved, i}
+	}
+	slices.SortFunc(order, func(a, b place) int {
+		if a.saved != b.saved {
+			return cmp.Compare(b.saved, a.saved)
+		}
+		return strings.Compare(heads[a.at].ID, heads[b.at].ID)
+	})
 	out := make([]Head, len(heads))
-	for i, h := range order {
-		out[i] = *h
+	for i, p := range order {
+		out[i] = heads[p.at]
 	}
 	return out
 }
 
+func isSorted(heads []Head) bool {
+	for i := 1; i < len(heads); i++ {
+		if newestFirst(&heads[i-1], &heads[i]) > 0 {
+			return false
+		}
+	}
+	return true
+}
+
 func newestFirst(a, b *Head) int {
-	return cmp.Or(cmp.Compare(b.Saved, a.Saved), cmp.Compare(a.ID, b.ID))
+	if a.Saved != b.Saved {
+		return cmp.Compare(b.Saved, a.Saved)
+	}
+	return strings.Compare(a.ID, b.ID)
 }
 
 // Head reads the head of one entry, for a list that hears of a change in

@@ -284,6 +284,17 @@ func encodeHead(h *Head) (string, error) {
 	})
 }
 
+// HeadOf makes the stored text of an entry's head from that of its newest
+// revision, for a store whose own is damaged: all but what search reads in the
+// formula itself.
+func HeadOf(newest Row) (string, error) {
+	e, err := decodeVersion(newest)
+	if err != nil {
+		return "", err
+	}
+	return encodeHead(&e.Head)
+}
+
 func decodeHead(row Row) (Head, error) {
 	return decodeRecord(Heads, row, takeHead, func(h *Head) Key { return Key{ID: h.ID} })
 }

@@ -103,7 +103,8 @@ func FuzzScanHead(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		row := Row{Key{ID: sampleID}, text}
 		want, wantErr := decodeHead(row)
-		got, err := scanHead(row)
+		var got Head
+		err := new(scanner).readHead(row, &got)
 		require.Equal(t, wantErr == nil, err == nil, "%v %v", wantErr, err)
 		require.Equal(t, want, got)
 	})
@@ -118,7 +119,7 @@ func FuzzScanVersion(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		row := Row{Key{ID: sampleID, Rev: 2}, text}
 		want, wantErr := decodeVersion(row)
-		got, err := scanVersion(row)
+		got, err := new(scanner).readVersion(row)
 		require.Equal(t, wantErr == nil, err == nil, "%v %v", wantErr, err)
 		if err == nil {
 			_, got.Body, err = canonical(got.Body)
@@ -130,8 +131,10 @@ func FuzzScanVersion(f *testing.F) {
 
 // What is written goes the fast way, or it would be of no use.
 func TestScanHeadTakesWhatIsWritten(t *testing.T) {
-	s := scanner{rest: sample(t, "head"), ok: true}
-	h := s.head()
+	var s scanner
+	var h Head
+	s.begin(sample(t, "head"))
+	s.head(&h)
 	assert.True(t, s.ok)
 	assert.Empty(t, s.rest)
 	assert.Equal(t, sampleID, h.ID)

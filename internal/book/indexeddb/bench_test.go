@@ -148,3 +148,14 @@ func BenchmarkSave(b *testing.B) {
 		rev++
 	}
 }
+
+// BenchmarkSave10000 is a save into a full book, whose packs are full as well.
+func BenchmarkSave10000(b *testing.B) {
+	lib := shelf(b)
+	h, err := lib.Head(b.Context(), "entry-00042")
+	require.NoError(b, err)
+	for b.Loop() {
+		h, err = lib.Rename(b.Context(), h.ID, h.Rev, h.Name, h.Saved+1, "")
+		require.NoError(b, err)
+	}
+}

@@ -23,7 +23,7 @@ type upgrade func(db *idb.Database, raw js.Value, made bool) error
 
 // upgrades are the steps to each version, from 1. A released step never
 // changes: a phone may stand at any version.
-var upgrades = []upgrade{createStores, createCount}
+var upgrades = []upgrade{createStores, createCount, packHeads}
 
 func createStores(db *idb.Database, _ js.Value, _ bool) error {
 	for _, space := range []book.Space{book.Heads, book.Versions, book.Trials, book.Settings, book.Photos} {

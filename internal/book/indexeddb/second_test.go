@@ -158,7 +158,7 @@ func TestBothWipedIsAnEmptyBook(t *testing.T) {
 
 func TestABookFromBeforeTheSecondCopyIsCopied(t *testing.T) {
 	n := name(t)
-	s := open(t, Options{Name: n, single: true, upgrades: []upgrade{createStores, createCount}})
+	s := open(t, Options{Name: n, single: true})
 	fill(t, book.New(s, booktest.Checks))
 	before := contents(t, s)
 	require.NoError(t, s.Close())

@@ -6,6 +6,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"sync/atomic"
 	"syscall/js"
@@ -177,6 +178,9 @@ func TestATransactionThatEndedEarlyIsNotWaitedForForEver(t *testing.T) {
 	assert.Less(t, time.Since(begun), 5*time.Second)
 }
 
+// oneMore are the product's own steps, and that of a later version.
+func oneMore(step upgrade) []upgrade { return append(slices.Clone(upgrades), step) }
+
 func TestAFailedUpgradeRollsBackAndCanBeTriedAgain(t *testing.T) {
 	n := name(t)
 	first := open(t, Options{Name: n})
@@ -197,7 +201,7 @@ func TestAFailedUpgradeRollsBackAndCanBeTriedAgain(t *testing.T) {
 		"panic":  func(*idb.Database, js.Value, bool) error { panic(broken) },
 		"throws": func(_ *idb.Database, raw js.Value, _ bool) error { raw.Call("objectStore", "nowhere"); return nil },
 	} {
-		_, err := Open(t.Context(), Options{Name: n, upgrades: []upgrade{createStores, createCount, step}})
+		_, err := Open(t.Context(), Options{Name: n, upgrades: oneMore(step)})
 		require.ErrorIs(t, err, book.ErrUnavailable, what)
 		if what != "throws" {
 			assert.ErrorIs(t, err, broken, what)
@@ -207,7 +211,7 @@ func TestAFailedUpgradeRollsBackAndCanBeTriedAgain(t *testing.T) {
 	assert.False(t, again.Fresh(), "the version number went back with the rest")
 	require.NoError(t, again.Close())
 
-	migrated := open(t, Options{Name: n, upgrades: []upgrade{createStores, createCount, addIndex}})
+	migrated := open(t, Options{Name: n, upgrades: oneMore(addIndex)})
 	l, err := book.New(migrated, booktest.Checks).List(t.Context())
 	require.NoError(t, err)
 	assert.Len(t, l.Heads, 1)
@@ -252,10 +256,10 @@ func rude(t *testing.T, n string, version int) js.Value {
 func TestABlockedOpenIsToldAndGivenUp(t *testing.T) {
 	n := name(t)
 	holder := rude(t, n, 1)
-	two := []upgrade{createStores, createCount, func(*idb.Database, js.Value, bool) error { return nil }}
+	later := oneMore(func(*idb.Database, js.Value, bool) error { return nil })
 	told := make(chan bool, 1)
 	_, err := Open(t.Context(), Options{
-		Name: n, upgrades: two, Patience: 100 * time.Millisecond, Blocked: func() { told <- true },
+		Name: n, upgrades: later, Patience: 100 * time.Millisecond, Blocked: func() { told <- true },
 	})
 	require.ErrorIs(t, err, book.ErrBlocked)
 	assert.Equal(t, book.CodeBlocked, book.NoteOf(err).Code)
@@ -266,10 +270,10 @@ func TestABlockedOpenIsToldAndGivenUp(t *testing.T) {
 	holder.Call("close")
 	time.Sleep(200 * time.Millisecond)
 	ran := false
-	s := open(t, Options{Name: n, upgrades: []upgrade{createStores, createCount, func(*idb.Database, js.Value, bool) error {
+	s := open(t, Options{Name: n, upgrades: oneMore(func(*idb.Database, js.Value, bool) error {
 		ran = true
 		return nil
-	}}})
+	})})
 	assert.True(t, ran, "the step was not lost")
 	_, err = s.Snapshot(t.Context(), book.Spaces...)
 	assert.NoError(t, err)
@@ -278,8 +282,8 @@ func TestABlockedOpenIsToldAndGivenUp(t *testing.T) {
 func TestABlockedOpenGoesOnWhenTheOtherTabLetsGo(t *testing.T) {
 	n := name(t)
 	holder := rude(t, n, 1)
-	two := []upgrade{createStores, createCount, func(*idb.Database, js.Value, bool) error { return nil }}
-	s := open(t, Options{Name: n, upgrades: two, Blocked: func() { holder.Call("close") }})
+	later := oneMore(func(*idb.Database, js.Value, bool) error { return nil })
+	s := open(t, Options{Name: n, upgrades: later, Blocked: func() { holder.Call("close") }})
 	_, err := s.Snapshot(t.Context(), book.Spaces...)
 	assert.NoError(t, err)
 }
@@ -292,9 +296,9 @@ func TestAnOpenThatIsNotWaitedForLeavesNoConnection(t *testing.T) {
 	_, _, err := o.dial(ctx)
 	require.ErrorIs(t, err, context.Canceled)
 	time.Sleep(100 * time.Millisecond)
-	two := []upgrade{createStores, createCount, func(*idb.Database, js.Value, bool) error { return nil }}
+	later := oneMore(func(*idb.Database, js.Value, bool) error { return nil })
 	blocked := false
-	s := open(t, Options{Name: n, upgrades: two, Blocked: func() { blocked = true }})
+	s := open(t, Options{Name: n, upgrades: later, Blocked: func() { blocked = true }})
 	assert.False(t, blocked)
 	_, err = s.Snapshot(t.Context(), book.Spaces...)
 	assert.NoError(t, err)
@@ -308,8 +312,8 @@ func TestAnotherTabUpgrades(t *testing.T) {
 	_, err := b.Save(t.Context(), draft("pear", 0))
 	require.NoError(t, err)
 
-	two := []upgrade{createStores, createCount, func(*idb.Database, js.Value, bool) error { return nil }}
-	open(t, Options{Name: n, upgrades: two, Blocked: func() { t.Error("the old tab did not give way") }})
+	later := oneMore(func(*idb.Database, js.Value, bool) error { return nil })
+	open(t, Options{Name: n, upgrades: later, Blocked: func() { t.Error("the old tab did not give way") }})
 	assert.True(t, <-outdated)
 	_, err = b.Save(t.Context(), draft("pear", 1))
 	require.ErrorIs(t, err, book.ErrNewer, "the old page can save no more, and says so")

@@ -9,6 +9,8 @@ import (
 	"strings"
 	"syscall/js"
 
+	"github.com/hack-pad/go-indexeddb/idb"
+
 	"tremblant/internal/book"
 )
 
@@ -40,13 +42,24 @@ func (s *Store) counting(ctx context.Context, spaces []book.Space) (out [][]book
 				err = caught(r)
 			}
 		}()
-		out, stamp, err = s.snapshot(ctx, h, spaces)
+		var whole bool
+		if out, stamp, whole, err = s.snapshot(ctx, h, spaces); err != nil || whole {
+			return err
+		}
+		// Of a damaged pack that cannot be mended, the rest is better than nothing.
+		mend := idb.TransactionOptions{Mode: idb.TransactionReadWrite, Durability: idb.DurabilityStrict}
+		if _, mending := s.transact(ctx, h, mend, []book.Space{book.Heads}, (*tx).readPacks); mending != nil {
+			s.options.Report(mending)
+			return nil
+		}
+		out, stamp, _, err = s.snapshot(ctx, h, spaces)
 		return err
 	})
 	return out, stamp, err
 }
 
-func (s *Store) snapshot(ctx context.Context, h *handle, spaces []book.Space) ([][]book.Row, int64, error) {
+// snapshot reads once. If a pack of heads is damaged, whole is false.
+func (s *Store) snapshot(ctx context.Context, h *handle, spaces []book.Space) (out [][]book.Row, stamp int64, whole bool, err error) {
 	names := make([]any, 0, len(spaces)+1)
 	for _, name := range stores(spaces) {
 		names = append(names, name)
@@ -54,43 +67,64 @@ func (s *Store) snapshot(ctx context.Context, h *handle, spaces []book.Space) ([
 	txn := h.raw.Call("transaction", js.ValueOf(names), "readonly")
 	count := txn.Call("objectStore", countStore).Call("get", countKey)
 	keys, values := make([]js.Value, len(spaces)), make([]js.Value, len(spaces))
+	var heads headRequests
 	for i, space := range spaces {
 		store := txn.Call("objectStore", string(space))
+		if space == book.Heads {
+			heads = askHeads(store)
+			continue
+		}
 		keys[i], values[i] = store.Call("getAllKeys"), store.Call("getAll")
 	}
 	if err := s.finished(ctx, txn); err != nil {
-		return nil, 0, err
+		return nil, 0, false, err
 	}
-	out := make([][]book.Row, len(spaces))
+	out, whole = make([][]book.Row, len(spaces)), true
 	for i, space := range spaces {
+		if space == book.Heads {
+			out[i], whole = heads.rows()
+			continue
+		}
 		out[i] = rows(space, keys[i].Get("result"), values[i].Get("result"))
 	}
-	return out, counted(count.Get("result")), nil
+	return out, counted(count.Get("result")), whole, nil
 }
 
 // finished waits for the end of a transaction of the browser's own.
 func (s *Store) finished(ctx context.Context, txn js.Value) error {
 	limited, cancel := context.WithTimeout(ctx, s.options.Wait)
 	defer cancel()
+	return ownError(ctx, heard(limited, txn, "oncomplete", "onabort"))
+}
+
+// answered waits for the answer to a request of the browser's own.
+func answered(ctx context.Context, request js.Value) error {
+	return heard(ctx, request, "onsuccess", "onerror")
+}
+
+// heard waits for one of two events of a transaction or request: that all is
+// well, or that it failed.
+func heard(ctx context.Context, target js.Value, well, failed string) error {
 	done := make(chan error, 2)
-	complete := callback(s.options.Report, func([]js.Value) { done <- nil })
-	defer complete.Release()
-	abort := callback(s.options.Report, func([]js.Value) {
-		name, message := errorName(txn.Get("error"))
+	ignore := func(any) {}
+	good := callback(ignore, func([]js.Value) { done <- nil })
+	defer good.Release()
+	bad := callback(ignore, func([]js.Value) {
+		name, message := errorName(target.Get("error"))
 		done <- failure("snapshot", kindOf(name), errors.New(name+": "+message))
 	})
-	defer abort.Release()
-	txn.Set("oncomplete", complete)
-	txn.Set("onabort", abort)
+	defer bad.Release()
+	target.Set(well, good)
+	target.Set(failed, bad)
 	defer func() {
-		txn.Set("oncomplete", js.Null())
-		txn.Set("onabort", js.Null())
+		target.Set(well, js.Null())
+		target.Set(failed, js.Null())
 	}()
 	select {
 	case err := <-done:
 		return err
-	case <-limited.Done():
-		return ownError(ctx, limited.Err())
+	case <-ctx.Done():
+		return ctx.Err()
 	}
 }
 

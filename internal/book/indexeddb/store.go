@@ -7,11 +7,13 @@
 // # Schema
 //
 // One database with one object store for each [book.Space], keys out of line: a
-// string for heads, settings and photos, [id, rev] for versions, [entry, trial]
-// for trials. A value is the JSON text of one record, and the number of its form
-// stands inside. So a change of what a record holds needs no new database
+// string for settings and photos, [id, rev] for versions, [entry, trial] for
+// trials. A value is the JSON text of one record, and the number of its form
+// stands inside. Heads stand many in one value, under the number of their pack
+// (see pack.go). So a change of what a record holds needs no new database
 // version: old forms are migrated in pure code as they are read. The database
-// version goes up only when a store is added; see upgrades in open.go.
+// version goes up only when a store is added or records stand in it otherwise; see
+// upgrades in open.go.
 //
 // # What is worked around
 //

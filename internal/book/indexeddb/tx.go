@@ -5,6 +5,7 @@ package indexeddb
 import (
 	"context"
 	"errors"
+	"slices"
 	"syscall/js"
 	"time"
 
@@ -106,13 +107,13 @@ func (s *Store) transact(ctx context.Context, h *handle, o idb.TransactionOption
 	if ctx.Err() != nil {
 		return nil, ctx.Err()
 	}
-	txn, raw, err := h.begin(o, stores(spaces))
+	txn, raw, err := h.begin(o, scope(spaces))
 	if err != nil {
 		return nil, err
 	}
 	limited, cancel := context.WithTimeout(ctx, s.options.Wait)
 	defer cancel()
-	t := &tx{ctx: limited, txn: txn, raw: raw}
+	t := &tx{ctx: limited, txn: txn, raw: raw, writes: o.Mode == idb.TransactionReadWrite}
 	if err = t.guarded(fn); err != nil {
 		_ = txn.Abort()
 		return nil, ownError(ctx, err)
@@ -130,6 +131,15 @@ func stores(spaces []book.Space) []string {
 		names[i] = string(space)
 	}
 	return append(names, countStore)
+}
+
+// scope is what a transaction over some spaces must reach: for a pack that is
+// damaged also the revisions, from which it is made again.
+func scope(spaces []book.Space) []string {
+	if slices.Contains(spaces, book.Heads) && !slices.Contains(spaces, book.Versions) {
+		spaces = append(slices.Clone(spaces), book.Versions)
+	}
+	return stores(spaces)
 }
 
 // begin begins a transaction. go-indexeddb does not give out the browser's own
@@ -163,6 +173,7 @@ func (t *tx) guarded(fn func(*tx) error) (err error) {
 	}()
 	if err = fn(t); err == nil {
 		t.flush()
+		t.writePacks()
 	}
 	return errors.Join(err, t.failed)
 }
@@ -200,11 +211,13 @@ func (s *Store) complete(ctx context.Context, txn *idb.Transaction) error {
 type tx struct {
 	ctx    context.Context
 	txn    *idb.Transaction
-	raw    js.Value  // the same
-	ops    []op      // all that was changed
-	puts   []pending // not yet with the browser
-	size   int       // of their texts, in bytes
-	failed error     // the first thing that went wrong, should the book overlook it
+	raw    js.Value // the same
+	writes bool
+	packs  map[int]*heldPack // of heads, that it has read
+	ops    []op              // all that was changed
+	puts   []pending         // not yet with the browser
+	size   int               // of their texts, in bytes
+	failed error             // the first thing that went wrong, should the book overlook it
 }
 
 func (t *tx) keep(err error) error {
@@ -224,19 +237,24 @@ func (t *tx) store(space book.Space) (*idb.ObjectStore, error) {
 }
 
 func (t *tx) Get(space book.Space, key book.Key) (string, bool, error) {
-	v, err := t.get(space, key)
+	if space == book.Heads {
+		text, ok, err := t.getHead(key.ID)
+		return text, ok, t.keep(err)
+	}
+	v, err := t.value(space, keyValue(space, key))
 	if t.keep(err) != nil || v.IsUndefined() {
 		return "", false, err
 	}
 	return text(v), true, nil
 }
 
-func (t *tx) get(space book.Space, key book.Key) (js.Value, error) {
+// value reads what stands under a key; undefined if nothing does.
+func (t *tx) value(space book.Space, key js.Value) (js.Value, error) {
 	store, err := t.store(space)
 	if err != nil {
 		return js.Value{}, err
 	}
-	request, err := store.Get(keyValue(space, key))
+	request, err := store.Get(key)
 	if err != nil {
 		return js.Value{}, err
 	}
@@ -248,6 +266,13 @@ func (t *tx) get(space book.Space, key book.Key) (js.Value, error) {
 }
 
 func (t *tx) Under(space book.Space, id string) ([]book.Row, error) {
+	if space == book.Heads {
+		text, ok, err := t.getHead(id)
+		if t.keep(err) != nil || !ok {
+			return nil, err
+		}
+		return []book.Row{{Key: book.Key{ID: id}, Text: text}}, nil
+	}
 	rows, err := t.under(space, id)
 	return rows, t.keep(err)
 }
@@ -283,6 +308,10 @@ func (t *tx) under(space book.Space, id string) ([]book.Row, error) {
 }
 
 func (t *tx) Keys(space book.Space) ([]book.Key, error) {
+	if space == book.Heads {
+		keys, err := t.headKeys()
+		return keys, t.keep(err)
+	}
 	keys, err := t.keys(space)
 	return keys, t.keep(err)
 }
@@ -311,6 +340,9 @@ func (t *tx) Put(space book.Space, key book.Key, text string) error {
 		return t.keep(err)
 	}
 	t.ops = append(t.ops, op{put, space, key, text})
+	if space == book.Heads {
+		return t.keep(t.putHead(key.ID, text))
+	}
 	t.puts = append(t.puts, pending{space, key, text})
 	if t.size += len(text); t.size > batchBytes {
 		t.flush()
@@ -319,10 +351,17 @@ func (t *tx) Put(space book.Space, key book.Key, text string) error {
 }
 
 func (t *tx) Delete(space book.Space, key book.Key) error {
+	if space == book.Heads {
+		t.ops = append(t.ops, op{remove, space, key, ""})
+		return t.keep(t.deleteHead(key.ID))
+	}
 	return t.delete(op{remove, space, key, ""}, keyValue(space, key))
 }
 
 func (t *tx) DeleteUnder(space book.Space, id string) error {
+	if space == book.Heads {
+		return t.Delete(space, book.Key{ID: id})
+	}
 	low, high := bounds(space, id)
 	return t.delete(op{removeUnder, space, book.Key{ID: id}, ""}, js.Global().Get("IDBKeyRange").Call("bound", low, high))
 }
