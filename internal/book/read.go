@@ -32,29 +32,20 @@ func (b *Book) List(ctx context.Context) (Listing, error) {
 	return l, nil
 }
 
-// sorted gives heads newest save first, by id among equals. It sorts an order
-// and not the heads, which are big.
+// sorted gives heads newest save first, by id among equals. It sorts pointers to
+// the heads, which are big; pointers of all kinds share one sort in the program.
 func sorted(heads []Head) []Head {
 	if isSorted(heads) {
 		return heads
 	}
-	type place struct {
-		saved int64
-		at    int
-	}
-	order := make([]place, len(heads))
+	order := make([]*Head, len(heads))
 	for i := range heads {
-		order[i] = place{heads[i].Saved, i}
+		order[i] = &heads[i]
 	}
-	slices.SortFunc(order, func(a, b place) int {
-		if a.saved != b.saved {
-			return cmp.Compare(b.saved, a.saved)
-		}
-		return strings.Compare(heads[a.at].ID, heads[b.at].ID)
-	})
+	slices.SortFunc(order, newestFirst)
 	out := make([]Head, len(heads))
-	for i, p := range order {
-		out[i] = heads[p.at]
+	for i, h := range order {
+		out[i] = *h
 	}
 	return out
 }

@@ -187,6 +187,22 @@ func (t *tx) headKeys() ([]book.Key, error) {
 			keys = append(keys, r.Key)
 		}
 	}
-	slices.SortFunc(keys, func(a, b book.Key) int { return strings.Compare(a.ID, b.ID) })
-	return slices.Compact(keys), nil
+	return inOrder(keys), nil
+}
+
+// inOrder sorts keys of heads and names each once. It sorts pointers, as others do:
+// a sort of another kind would be one more in the program.
+func inOrder(keys []book.Key) []book.Key {
+	order := make([]*book.Key, len(keys))
+	for i := range keys {
+		order[i] = &keys[i]
+	}
+	slices.SortFunc(order, func(a, b *book.Key) int { return strings.Compare(a.ID, b.ID) })
+	out := make([]book.Key, 0, len(keys))
+	for _, k := range order {
+		if len(out) == 0 || out[len(out)-1] != *k {
+			out = append(out, *k)
+		}
+	}
+	return out
 }
