@@ -178,8 +178,11 @@ let answered = 0;
 const early = []; // events from before there was a program to tell
 let undrafted = []; // what was typed for a draft: [number, kind, name, text]
 
-const typedSince = (number, name) => undrafted.some(([n, , field]) => n > number && field === name);
-const overtaken = { value: typedSince, focus: (number) => number < sent };
+const typedSince = (number, matches) => undrafted.some(([n, , field]) => n > number && matches(field));
+const overtakenSince = (number) => ({
+  value: (name) => typedSince(number, (field) => field === name),
+  focus: () => number < sent,
+});
 
 function keepTail() {
   if (undrafted.length > 0) keep(draft, undrafted.map(([, ...event]) => event));
@@ -220,16 +223,17 @@ const page = {
   waits: () => answered < sent,
 
   // What the program may ask for.
-  apply(patch, number) {
+  apply(patch, number, overtaken = overtakenSince(number)) {
     if (!begun) emptyName();
     begun = true;
     for (const [op, ...args] of JSON.parse(patch)) {
-      if (!overtaken[op]?.(number, args[0])) ops[op](...args);
+      if (!overtaken[op]?.(args[0])) ops[op](...args);
     }
   },
   answered(number, drafts) {
     answered = Math.max(answered, number);
     if (!drafts) undrafted = undrafted.filter(([n]) => n !== number);
+    for (const [kind, text] of [...forLab]) page.passOn(number, kind, text);
   },
   writeDraft(text, number) {
     draft = text;
@@ -272,6 +276,18 @@ function withLab(work) {
 
 page.labFailed = labFailed;
 page.toLab = (...message) => lab?.tell(...message);
+
+// What the program tells the lab. What was typed in the lab since, the lab has heard
+// from the page: something older would take it back, and waits.
+const forLab = new Map(); // kind → text
+page.passOn = (number, kind, text) => {
+  if (typedSince(number, (field) => field.startsWith(IN_LAB))) {
+    forLab.set(kind, text);
+    return;
+  }
+  forLab.delete(kind);
+  page.toLab(kind, text);
+};
 
 // Clocks that were set at the stove go on when the page is opened again.
 function clocksRun() {

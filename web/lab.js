@@ -9,7 +9,8 @@
 //                   do what row    a button
 //                   open part, closed part
 //   to the page     ready
-//                   patch ops      what the page is to show, as JSON
+//                   patch ops n    what the page is to show, as JSON, as of the
+//                                  message of that number, "start" not counted
 //                   change json    fields that the pan should take
 //                   failed why     nothing more will come
 //
@@ -21,6 +22,7 @@
 importScripts("{{asset wasm_exec.js}}");
 
 const waiting = [];
+let heard = 0; // messages
 let handle = null; // set by the program
 let soon = 0;
 
@@ -55,7 +57,7 @@ async function instantiate(imports) {
 async function start(text) {
   const page = {
     set event(set) { handle = set; },
-    apply: (patch) => tell("patch", patch),
+    apply: (patch) => tell("patch", patch, heard),
     change: (json) => tell("change", json),
     failed: (why) => tell("failed", why),
   };
@@ -80,6 +82,7 @@ addEventListener("message", ({ data: message }) => {
     const older = waiting.findIndex(([waits]) => waits === "working");
     if (older >= 0) waiting.splice(older, 1);
   }
+  heard += 1;
   waiting.push(message);
   later();
 });

@@ -53,9 +53,19 @@ export function furnish() {
 
 let worker = null;
 
+// The lab answers a little later. What it has not heard of yet when it answers is
+// not taken back by the answer.
+let told = 0; // messages
+let typed = []; // what was typed and told, and is not answered yet: [number, name]
+const overtaken = {
+  value: (name) => typed.some(([, field]) => field === name),
+  focus: () => typed.length > 0,
+};
+
 const from = {
-  patch(text) {
-    page.apply(text);
+  patch(text, heard) {
+    typed = typed.filter(([number]) => number > heard);
+    page.apply(text, 0, overtaken);
     root.dataset.lab = "1"; // not before: the first patch fills the inputs, and would take back what was typed
   },
   change: (text) => page.event("lab-change", text),
@@ -63,11 +73,17 @@ const from = {
   failed: (why) => page.labFailed(why),
 };
 
-export const tell = (...message) => worker?.postMessage(message);
+export function tell(kind, ...args) {
+  if (!worker) return;
+  told += 1;
+  if (kind === "input") typed.push([told, args[0]]);
+  worker.postMessage([kind, ...args]);
+}
 
 function start() {
   byId("lab-failed").hidden = true;
   const own = worker = new Worker("{{asset lab.js}}"); // at once, so that it loads beside the rest
+  [told, typed] = [0, []];
   own.addEventListener("message", ({ data: [kind, ...args] }) => from[kind](...args));
   own.addEventListener("error", (event) => from.failed(event.message));
   for (const part of document.querySelectorAll("details[data-lab][open]")) tell("open", part.dataset.lab);

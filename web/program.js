@@ -11,6 +11,7 @@
 //                   answered number drafts   that event is dealt with, and whether
 //                                        a draft will follow
 //                   writeDraft text number   all up to that event is in this draft
+//                   passOn number kind text  to the lab, as of that event
 //                   stopped kind why     nothing more will come: unsupported, failed
 //                                        or, when the program had begun, stopped
 
@@ -74,9 +75,10 @@ function pageOf(language, { draft, hash, link }) {
     takeFile: () => taken,
     apply: (patch) => tell("apply", patch, current),
     writeDraft: (text) => tell("writeDraft", text, current),
+    toLab: (kind, text) => tell("passOn", current, kind, text),
     set event(set) { handle = set; },
   };
-  for (const name of ["ready", "bookOpen", "log", "speak", "visit", "toLab", "offerFile", "askToKeep"]) {
+  for (const name of ["ready", "bookOpen", "log", "speak", "visit", "offerFile", "askToKeep"]) {
     own[name] = (...args) => tell(name, ...args);
   }
   return own;

@@ -5,7 +5,9 @@ package e2e
 import (
 	"fmt"
 	"testing"
+	"time"
 
+	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -158,4 +160,29 @@ func TestLabLiquidUnknown(t *testing.T) {
 	page.Shot("liquid-own")
 	page.Type("lab-liquid-own-2-sugar", "140")
 	page.WaitText("#lab-liquid-own-2-said", "100")
+}
+
+// What the pan tells the lab late takes back nothing that was typed in the lab since.
+func TestLabHearsLate(t *testing.T) {
+	t.Parallel()
+	server := Serve(t, Dist(t))
+	server.BeforeProgram(lateProgram)
+	page := Start(t).Page(Phone)
+	page.Open(server.URL())
+	page.Ready()
+	page.paste("400 g water\n50 g sloe cordial\n5 g agar", "450")
+	page.Press("#lab-liquid > summary")
+	page.Press("#lab-liquid-part-2-own")
+	page.Wait(`document.activeElement.name === "lab-liquid-own-1-sugar"`)
+	page.Answered()
+	for _, key := range []string{"1", "4", "0"} {
+		page.do(chromedp.KeyEvent(key))
+		time.Sleep(300 * time.Millisecond) // the answer to one key comes between the next two
+	}
+	require.True(t, Eval[bool](page, `tremblant.page.waits()`), "the answer to the last key is owed")
+	page.Answered()
+	page.WaitText("#lab-liquid-own-1-said", "100")
+	assert.Equal(t, "140", value(page, "lab-liquid-own-1-sugar"))
+	page.Type("lab-liquid-own-1-sugar", "50")
+	page.near("lab-liquid-brix", 5.6, 0.7)
 }
