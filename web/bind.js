@@ -219,8 +219,8 @@ const page = {
     else early.push(message);
   },
 
-  // Whether the program owes an answer.
-  waits: () => answered < sent,
+  // Whether the program or the lab owes an answer.
+  waits: () => answered < sent || Boolean(lab?.waits()),
 
   // What the program may ask for.
   apply(patch, number, overtaken = overtakenSince(number)) {

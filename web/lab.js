@@ -11,6 +11,7 @@
 //   to the page     ready
 //                   patch ops n    what the page is to show, as JSON, as of the
 //                                  message of that number, "start" not counted
+//                   heard n        all that it has to say of it is said
 //                   change json    fields that the pan should take
 //                   failed why     nothing more will come
 //
@@ -32,6 +33,7 @@ function answer() {
   soon = 0;
   for (const message of waiting.splice(0)) handle(...message);
   handle("show");
+  tell("heard", heard);
 }
 
 function later() {

@@ -56,6 +56,8 @@ let worker = null;
 // The lab answers a little later. What it has not heard of yet when it answers is
 // not taken back by the answer.
 let told = 0; // messages
+let heard = 0; // of them
+let failed = false; // nothing more will be heard
 let typed = []; // what was typed and told, and is not answered yet: [number, name]
 const overtaken = {
   value: (name) => typed.some(([, field]) => field === name),
@@ -63,15 +65,22 @@ const overtaken = {
 };
 
 const from = {
-  patch(text, heard) {
-    typed = typed.filter(([number]) => number > heard);
+  patch(text, number) {
+    typed = typed.filter(([n]) => n > number);
     page.apply(text, 0, overtaken);
     root.dataset.lab = "1"; // not before: the first patch fills the inputs, and would take back what was typed
   },
   change: (text) => page.event("lab-change", text),
   ready: () => page.event("lab-on"), // the program answers with the working formula
-  failed: (why) => page.labFailed(why),
+  heard(number) { heard = number; },
+  failed(why) {
+    failed = true;
+    page.labFailed(why);
+  },
 };
+
+// Whether the lab owes an answer.
+export const waits = () => Boolean(worker) && !failed && heard < told;
 
 export function tell(kind, ...args) {
   if (!worker) return;
@@ -83,11 +92,11 @@ export function tell(kind, ...args) {
 function start() {
   byId("lab-failed").hidden = true;
   const own = worker = new Worker("{{asset lab.js}}"); // at once, so that it loads beside the rest
-  [told, typed] = [0, []];
+  [told, heard, failed, typed] = [0, 0, false, []];
   own.addEventListener("message", ({ data: [kind, ...args] }) => from[kind](...args));
   own.addEventListener("error", (event) => from.failed(event.message));
   for (const part of document.querySelectorAll("details[data-lab][open]")) tell("open", part.dataset.lab);
-  furnish().then(() => own.postMessage(["start", JSON.stringify(tremblant.text)]), () => {});
+  furnish().then(() => own.postMessage(["start", JSON.stringify(tremblant.text)]), () => { failed = true; });
 }
 
 export function open(part) {

@@ -78,6 +78,7 @@ func (d *driven) Reload() {
 // bar covers it, and clicks it.
 func (d *driven) Press(selector string) {
 	d.t.Helper()
+	d.Wait(isAnswered)
 	d.Wait(isShown(selector))
 	d.patiently(func() error {
 		err := d.session.Eval(exists(selector)+`.scrollIntoView({ block: "center", behavior: "instant" })`, nil)
