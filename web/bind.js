@@ -11,8 +11,36 @@
 
 const root = document.documentElement;
 const byId = (id) => document.getElementById(id);
-const first = (attribute, value) => document.querySelector(`[${attribute}="${value}"]`);
 const input = (name) => first("name", name);
+
+// What an answer names is known by its attributes: to search the page for each would
+// take most of an answer's time.
+const known = { "data-figure": new Map(), "data-for": new Map(), "data-list": new Map(), name: new Map() };
+let searched = false; // since the answer began; what came to the page by other ways is found then
+
+const standsFor = (el, attribute, value) => el?.isConnected && el.getAttribute(attribute) === value;
+
+function learn(part) {
+  for (const [attribute, elements] of Object.entries(known)) {
+    const selector = `[${attribute}]`;
+    for (const el of [...(part.matches?.(selector) ? [part] : []), ...part.querySelectorAll(selector)]) {
+      const value = el.getAttribute(attribute);
+      if (!standsFor(elements.get(value), attribute, value)) elements.set(value, el);
+    }
+  }
+}
+
+function first(attribute, value) {
+  const find = () => {
+    const el = known[attribute].get(value);
+    return standsFor(el, attribute, value) ? el : null;
+  };
+  const el = find();
+  if (el || searched) return el;
+  searched = true;
+  learn(document);
+  return find();
+}
 
 function setInput(name, text) {
   const el = input(name);
@@ -37,14 +65,23 @@ function grow(el) {
   el.style.height = `${el.scrollHeight}px`;
 }
 
+const within = (row) => [row, ...row.querySelectorAll("*")];
+
+// The row of a template, and what in it is to be numbered: [element, attribute, value].
+const patterns = new Map();
+function pattern(list) {
+  const row = byId(`t-${list}`).content.firstElementChild;
+  const numbered = within(row).flatMap((el, i) =>
+    [...el.attributes].filter(({ value }) => value.includes("#")).map(({ name, value }) => [i, name, value]));
+  return { row, numbered };
+}
+
 function makeRow(list, number) {
-  const row = byId(`t-${list}`).content.firstElementChild.cloneNode(true);
-  const numbered = (text) => text.replaceAll("#", number);
-  for (const el of [row, ...row.querySelectorAll("*")]) {
-    for (const { name, value } of [...el.attributes]) {
-      if (value.includes("#")) el.setAttribute(name, numbered(value));
-    }
-  }
+  if (!patterns.has(list)) patterns.set(list, pattern(list));
+  const { row: pure, numbered } = patterns.get(list);
+  const row = pure.cloneNode(true);
+  const elements = within(row);
+  for (const [i, name, value] of numbered) elements[i].setAttribute(name, value.replaceAll("#", number));
   row.dataset.row = number;
   return row;
 }
@@ -100,7 +137,11 @@ const ops = {
   rows(list, count) {
     const el = first("data-list", list);
     while (el.childElementCount > Number(count)) el.lastElementChild.remove();
-    while (el.childElementCount < Number(count)) el.append(makeRow(list, el.childElementCount + 1));
+    while (el.childElementCount < Number(count)) {
+      const row = makeRow(list, el.childElementCount + 1);
+      el.append(row);
+      learn(row);
+    }
   },
   choices(name, ...pairs) {
     const el = input(name) ?? byId(name);
@@ -119,7 +160,9 @@ const ops = {
     if (el?.tagName === "INPUT") el.select();
   },
   set(id, attribute, value) {
-    byId(id)?.setAttribute(attribute, value);
+    const el = byId(id);
+    el?.setAttribute(attribute, value);
+    if (el && attribute in known) learn(el);
   },
   place(id, into) {
     byId(into)?.append(byId(id));
@@ -131,22 +174,8 @@ const ops = {
 const DRAFT = "tremblant-draft";
 const SPEAK_DELAY_MS = 700; // long enough not to speak between two keystrokes
 
-// A tab finds its own draft again; a new tab finds the last one. What was typed
-// after a draft, and before the program had written the next one, is its tail.
-const TAIL = "tremblant-tail";
+const TAIL = "tremblant-tail"; // see ahead.js, which reads both
 const stores = [() => sessionStorage, () => localStorage];
-
-function drafted() {
-  for (const store of stores) {
-    try {
-      const [draft, tail] = [DRAFT, TAIL].map((key) => store().getItem(key) ?? "");
-      if (draft || tail) return { draft, tail: tail ? JSON.parse(tail) : [] };
-    } catch {
-      // storage is switched off
-    }
-  }
-  return { draft: "", tail: [] };
-}
 
 function keep(draft, tail) {
   for (const store of stores) {
@@ -171,11 +200,9 @@ function later(delay, work) {
 // The program answers a little later. Meanwhile the page knows what it has sent:
 // an answer to something older takes neither the text of a field that was typed
 // in since nor the keyboard; and what no draft holds yet is kept when the page goes.
-const begin = drafted();
-let draft = begin.draft;
+let draft = tremblant.begin?.draft ?? "";
 let sent = 0; // number of the last event
 let answered = 0;
-const early = []; // events from before there was a program to tell
 let undrafted = []; // what was typed for a draft: [number, kind, name, text]
 
 const typedSince = (number, matches) => undrafted.some(([n, , field]) => n > number && matches(field));
@@ -204,19 +231,11 @@ async function askToKeep(bucket) {
 }
 
 const page = {
-  // What the program begins with.
-  begin() {
-    for (const message of early.splice(0)) tremblant.program.postMessage(message);
-    return { ...begin, hash: location.hash, link: location.origin + location.pathname };
-  },
-
   // Tells the program what has happened.
   event(kind, ...args) {
     sent += 1;
     if (kind === "input") undrafted.push([sent, kind, ...args]);
-    const message = ["event", sent, kind, ...args];
-    if (tremblant.program) tremblant.program.postMessage(message);
-    else early.push(message);
+    tremblant.program?.postMessage(["event", sent, kind, ...args]);
   },
 
   // Whether the program or the lab owes an answer.
@@ -224,6 +243,7 @@ const page = {
 
   // What the program may ask for.
   apply(patch, number, overtaken = overtakenSince(number)) {
+    searched = false;
     if (!begun) emptyName();
     begun = true;
     for (const [op, ...args] of JSON.parse(patch)) {
@@ -262,6 +282,7 @@ let lab = null; // its side of the page, see lab.page.js
 function labFailed(why) {
   page.log(`lab: ${why}`);
   byId("lab-failed").hidden = false;
+  root.dataset.labFailed = "1";
 }
 
 // Does some work with the lab's module, when that has arrived.

@@ -28,15 +28,13 @@
 //   choose(language)  keeps another language and reloads
 //   bound()     to be called when the page is there for the program
 //
-// It finds there what ahead.js has left: program, the worker, and broken.
+// It finds there what ahead.js has left.
 //
 // The program sets document.documentElement.dataset.ready = "1" when the page
 // can be used. This script sets dataset.offline = "1" there when the page works
 // without a network, and removes dataset.ready when the program has stopped.
 
-const LANGUAGES = {{languages}}; // language → file
-const FALLBACK = "en";
-const STORED = "tremblant-language";
+const WRITTEN = "en"; // the language of the page as it comes
 const LOOK_AGAIN_MS = 60 * 60 * 1000; // a page left open asks for a new version this often
 
 const root = document.documentElement;
@@ -65,41 +63,6 @@ function stop(why) {
 
 // ---- text
 
-function stored() {
-  try {
-    return localStorage.getItem(STORED);
-  } catch {
-    return null; // storage is switched off
-  }
-}
-
-// The first language that is shipped: the one chosen before, those the browser
-// asks for, or a wider form of them (fr for fr-CH).
-function language() {
-  for (const wanted of [stored(), ...navigator.languages]) {
-    for (let tag = wanted ?? ""; tag; tag = tag.replace(/-?[^-]*$/, "")) {
-      const found = Object.keys(LANGUAGES).find((l) => l.toLowerCase() === tag.toLowerCase());
-      if (found) return found;
-    }
-  }
-  return FALLBACK;
-}
-
-async function fetched(url) {
-  const response = await fetch(url);
-  if (!response.ok) throw new Error(`${url}: ${response.status}`);
-  return response;
-}
-
-async function loadText(lang) {
-  try {
-    return { lang, text: await (await fetched(LANGUAGES[lang])).text() };
-  } catch (error) {
-    if (lang === FALLBACK) throw error;
-    return loadText(FALLBACK); // offline, with a language that was never used
-  }
-}
-
 function fill(part, text = tremblant.text) {
   const each = (name, set) => {
     for (const element of part.querySelectorAll(`[data-${name}]`)) {
@@ -115,7 +78,7 @@ function fill(part, text = tremblant.text) {
 
 function choose(lang) {
   try {
-    localStorage.setItem(STORED, lang);
+    localStorage.setItem("tremblant-language", lang);
   } catch {
     return; // cannot be kept, so a reload would change nothing
   }
@@ -131,6 +94,14 @@ function offerLanguages() {
     event.stopPropagation(); // no input of the formula
     choose(select.value);
   });
+}
+
+// The page takes the language that the program has found texts in.
+function speak(language, text) {
+  tremblant.language = root.lang = language;
+  texts = text;
+  offerLanguages();
+  if (language !== WRITTEN) fill(document);
 }
 
 // ---- program
@@ -149,15 +120,10 @@ async function start() {
     return;
   }
   try {
-    const [{ lang, text }] = await Promise.all([loadText(language()), bound, ahead]);
-    tremblant.language = lang;
-    texts = text;
-    root.lang = lang;
-    offerLanguages();
-    listen(tremblant.program);
+    if (!tremblant.program) throw new Error("ahead.js has not run");
+    await bound;
     whenReady(workOffline); // what is kept for later must not delay the start
-    tremblant.program.postMessage(["start", { text, language: lang, ...tremblant.page.begin() }]);
-    if (lang !== FALLBACK) fill(document); // English is written into the page
+    listen(tremblant.program);
   } catch (error) {
     console.warn(error);
     stop("failed");
@@ -172,10 +138,12 @@ function listen(program) {
     if (!root.dataset.stopped) stop(root.dataset.ready ? "stopped" : kind);
   };
   tremblant.broken.then((event) => ended("failed", event.message ?? "the program's worker cannot be loaded"));
-  program.addEventListener("message", ({ data: [name, ...args] }) => {
-    if (name === "stopped") ended(...args);
-    else tremblant.page[name]?.(...args);
-  });
+  const here = { stopped: ended, texts: speak };
+  const hear = (messages) => {
+    for (const [name, ...args] of messages) (here[name] ?? tremblant.page[name])?.(...args);
+  };
+  program.onmessage = ({ data }) => hear(data);
+  tremblant.heard.splice(0).forEach(hear);
 }
 
 // ---- service worker
@@ -234,7 +202,7 @@ async function workOffline() {
 // The worker keeps English by itself; the language in use is asked for.
 // On later visits it is no news that the page works without a network.
 function offline(worker, news) {
-  worker.postMessage({ keep: LANGUAGES[tremblant.language] });
+  worker.postMessage({ keep: tremblant.languages[tremblant.language] });
   if (news && !root.dataset.offline) show("boot-offline");
   root.dataset.offline = "1";
 }
@@ -252,18 +220,11 @@ function lookAgain(registration) {
 
 let bind;
 const bound = new Promise((done) => { bind = done; });
-// ahead.js comes as soon as it can, which may be after this script.
-const ahead = new Promise((done, fail) => {
-  const script = document.querySelector("script[async]");
-  if (globalThis.tremblant?.program) return done();
-  script.addEventListener("load", done);
-  script.addEventListener("error", fail);
-});
 let texts = "{}"; // as they came: most pages need none themselves
 let parsed = null;
 
 globalThis.tremblant = Object.assign(globalThis.tremblant ?? {}, {
-  language: FALLBACK,
+  language: WRITTEN,
   version: document.querySelector("meta[name=version]")?.content ?? "",
   release: "{{release}}",
   fill,

@@ -20,7 +20,7 @@
 // it came: a formula that was sent before a key was pressed must not seem to
 // take the key back.
 
-importScripts("{{asset wasm_exec.js}}");
+{{script wasm_exec.js}}
 
 const waiting = [];
 let heard = 0; // messages

@@ -91,6 +91,7 @@ export function tell(kind, ...args) {
 
 function start() {
   byId("lab-failed").hidden = true;
+  delete root.dataset.labFailed;
   const own = worker = new Worker("{{asset lab.js}}"); // at once, so that it loads beside the rest
   [told, heard, failed, typed] = [0, 0, false, []];
   own.addEventListener("message", ({ data: [kind, ...args] }) => from[kind](...args));

@@ -3,9 +3,11 @@
 //
 // Messages are arrays whose first item is their kind.
 //
-//   from the page   start {text, language, draft, tail, hash, link}, once
+//   from the page   start {languages, language, draft, tail, hash, link}, once
 //                   event number kind args…
-//   to the page     the name of a function of the page and its arguments
+//   to the page     lists of messages, each the name of a function of the page
+//                   and its arguments
+//                   texts language text  the catalogue, which the page may need too
 //                   apply patch number   the answer to that event, or to all
 //                                        before the next one
 //                   answered number drafts   that event is dealt with, and whether
@@ -19,30 +21,43 @@
 const compiled = compile();
 compiled.catch(() => {}); // told when the page can hear it
 
-let missing = null; // why the loader is not there
-try {
-  importScripts("{{asset wasm_exec.js}}", "{{asset dates.js}}");
-} catch (error) {
-  missing = error;
+// In here, since a worker waits for each script that it asks for.
+{{script wasm_exec.js}}
+{{script dates.js}}
+
+async function fetched(url) {
+  const response = await fetch(url);
+  if (!response.ok) throw new Error(`${url}: ${response.status}`);
+  return response;
 }
 
 async function compile() {
   const url = "{{asset app.wasm}}";
-  const fetched = async () => {
-    const response = await fetch(url);
-    if (!response.ok) throw new Error(`${url}: ${response.status}`);
-    return response;
-  };
   try {
-    return await WebAssembly.compileStreaming(fetched());
+    return await WebAssembly.compileStreaming(fetched(url));
   } catch (error) {
     if (!(error instanceof TypeError)) throw error;
     // A host that sends the wrong type, or a browser that cannot stream.
-    return WebAssembly.compile(await (await fetched()).arrayBuffer());
+    return WebAssembly.compile(await (await fetched(url)).arrayBuffer());
   }
 }
 
-const tell = (...message) => postMessage(message);
+const FALLBACK = "en";
+
+async function loadText(files, language) {
+  try {
+    return { language, text: await (await fetched(files[language])).text() };
+  } catch (error) {
+    if (language === FALLBACK) throw error;
+    return loadText(files, FALLBACK); // offline, with a language that was never used
+  }
+}
+
+// What is said in one go is sent in one: the page does it before it paints.
+const saying = [];
+function tell(...message) {
+  if (saying.push(message) === 1) queueMicrotask(() => postMessage(saying.splice(0)));
+}
 
 const waiting = []; // came before the program was ready
 let handle = null; // set by the program
@@ -112,9 +127,10 @@ function again([kind, name, text]) {
   answer(0, kind, name, text);
 }
 
-async function start({ text, language, tail, ...given }) {
+async function start({ languages, language: wanted, tail, ...given }) {
+  const { language, text } = await loadText(languages, wanted);
+  tell("texts", language, text);
   globalThis.tremblant = { text: JSON.parse(text), language, page: pageOf(language, given) };
-  if (missing) throw missing;
   const go = new Go();
   go.env = { GOGC: "400" }; // a start makes little garbage: look for it first when there are 16 MB
   const instance = await WebAssembly.instantiate(await compiled, go.importObject);

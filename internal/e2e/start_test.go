@@ -136,7 +136,7 @@ func TestStartScriptMissing(t *testing.T) {
 func TestFilesMissing(t *testing.T) {
 	t.Parallel()
 	for name, pattern := range map[string]string{
-		"the program": "app.*.wasm", "its loader": "wasm_exec.*.js", "the text": "text.en.*.json",
+		"the program": "app.*.wasm", "its worker": "program.*.js", "what starts it": "ahead.*.js", "the text": "text.en.*.json",
 	} {
 		t.Run(name, func(t *testing.T) {
 			dist := filepath.Join(t.TempDir(), "dist")

@@ -26,7 +26,8 @@ var small = map[string]string{
 		"\n<!-- include parts/a.html -->\n<i>{{text hello}} {{release}}</i>",
 	"parts/a.html":         "<!-- for the reader -->\n<p>A</p>\n<!-- include parts/b.html -->",
 	"parts/b.html":         "<p>B</p><img src=\"{{asset icons/i.svg}}\">",
-	"boot.js":              "// for the reader\nload(\"{{asset app.wasm}}\", \"{{asset wasm_exec.js}}\", {{languages}}); // kept\n",
+	"part.js":              "// for the reader\npart();\n",
+	"boot.js":              "// for the reader\n{{script part.js}}load(\"{{asset app.wasm}}\", \"{{asset wasm_exec.js}}\", {{languages}}); // kept\n",
 	"sw.js":                "const v = \"{{version}}\", files = {{precache}};",
 	"manifest.webmanifest": `{"theme_color":"{{style --paper}}"}`,
 	"style/20-b.css":       "b{color:var(--paper)}",
@@ -112,7 +113,7 @@ func TestBuildAssembles(t *testing.T) {
 	assert.True(t, strings.HasPrefix(program, "\x00asm"))
 	loader, _ := one(t, files, `wasm_exec\.[0-9a-f]{10}\.js`)
 	boot, js := one(t, files, `boot\.[0-9a-f]{10}\.js`)
-	assert.Equal(t, `load("`+wasm+`", "`+loader+`", {"en":"`+en+`","fr":"`+fr+`"}); // kept`+"\n", js)
+	assert.Equal(t, "part();\n"+`load("`+wasm+`", "`+loader+`", {"en":"`+en+`","fr":"`+fr+`"}); // kept`+"\n", js)
 
 	html := files["index.html"]
 	assert.Contains(t, html, `href="`+style+`"`)

@@ -14,7 +14,8 @@
 //	web/text/<language>/*.json                    merged: text.<language>.<hash>.json
 //	web/text/<language>/lab/*.json                merged: lab.<language>.<hash>.json
 //	web/boot.js, web/icons/*, ...                 <name>.<hash>.<extension>
-//	the compiled program and its loader           app.<hash>.wasm, wasm_exec.<hash>.js
+//	the compiled program                          app.<hash>.wasm
+//	its loader, unless a script has it within     wasm_exec.<hash>.js
 //	the compiled lab, if anything refers to it    lab.<hash>.wasm
 //
 // The hash is one of the content, so a name never stands for two contents and
@@ -47,6 +48,7 @@
 //
 //	{{asset style.css}}     the hashed name of a file; style.css, lab.css, app.wasm,
 //	                        lab.wasm, wasm_exec.js and text.<language>.json are made by the build
+//	{{script dates.js}}     what stands in a script, in place
 //	{{languages}}           {"en":"text.en.<hash>.json",...}, as JSON
 //	{{languages lab}}       the same for the lab's texts
 //	{{text some.key}}       the English sentence, escaped for HTML

@@ -91,6 +91,9 @@ func (b *builder) value(name, kind, arg string) (string, error) {
 	switch kind {
 	case "asset":
 		return b.asset(arg)
+	case "script":
+		script, err := b.content(arg)
+		return string(script), err
 	case "languages":
 		return b.languages(arg)
 	case "text":

@@ -1,8 +1,6 @@
-// Starts an empty program the way the page starts its own: in a worker, streamed,
-// and from the service worker's cache on the second visit. Usable means that it has run.
+// Usable means that the program has run.
 const root = document.documentElement;
-const program = new Worker("{{asset program.js}}");
-await new Promise((done) => program.addEventListener("message", done));
+await ran;
 root.dataset.ready = "1";
 await navigator.serviceWorker.register("sw.js");
 await navigator.serviceWorker.ready;

@@ -1,6 +1,6 @@
 const compiled = WebAssembly.compileStreaming(fetch("{{asset app.wasm}}"));
 
-importScripts("{{asset wasm_exec.js}}");
+{{script wasm_exec.js}}
 
 const go = new Go();
 compiled
