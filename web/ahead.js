@@ -47,15 +47,13 @@
     return "en";
   };
 
-  const program = new Worker("{{asset program.js}}");
+  const program = new Worker("{{asset program.js}}", { name: choose() }); // its name tells it the language
   const broken = new Promise((done) => program.addEventListener("error", done, { once: true }));
   const heard = [];
   program.onmessage = ({ data }) => heard.push(data);
 
   const begin = drafted();
-  program.postMessage(["start", {
-    languages: LANGUAGES, language: choose(), ...begin, hash: location.hash, link: location.origin + location.pathname,
-  }]);
+  program.postMessage(["start", { ...begin, hash: location.hash, link: location.origin + location.pathname }]);
 
   globalThis.tremblant = { languages: LANGUAGES, program, broken, heard, begin };
 }

@@ -3,7 +3,7 @@
 //
 // Messages are arrays whose first item is their kind.
 //
-//   from the page   start {languages, language, draft, tail, hash, link}, once
+//   from the page   start {draft, tail, hash, link}, once
 //                   event number kind args…
 //   to the page     lists of messages, each the name of a function of the page
 //                   and its arguments
@@ -17,9 +17,12 @@
 //                   stopped kind why     nothing more will come: unsupported, failed
 //                                        or, when the program had begun, stopped
 
-// At once: by far the most of what is loaded.
+// At once: by far the most of what is loaded. The page gives the worker the language
+// as its name, so that the texts need not wait for a message.
+const TEXTS = {{languages}}; // language → file
 const compiled = compile();
-compiled.catch(() => {}); // told when the page can hear it
+const texts = loadText(self.name);
+for (const loading of [compiled, texts]) loading.catch(() => {}); // told when the page can hear it
 
 // In here, since a worker waits for each script that it asks for.
 {{script wasm_exec.js}}
@@ -42,14 +45,12 @@ async function compile() {
   }
 }
 
-const FALLBACK = "en";
-
-async function loadText(files, language) {
+async function loadText(language) {
   try {
-    return { language, text: await (await fetched(files[language])).text() };
+    return { language, text: await (await fetched(TEXTS[language])).text() };
   } catch (error) {
-    if (language === FALLBACK) throw error;
-    return loadText(files, FALLBACK); // offline, with a language that was never used
+    if (language === "en") throw error;
+    return loadText("en"); // offline, with a language that was never used
   }
 }
 
@@ -127,8 +128,8 @@ function again([kind, name, text]) {
   answer(0, kind, name, text);
 }
 
-async function start({ languages, language: wanted, tail, ...given }) {
-  const { language, text } = await loadText(languages, wanted);
+async function start({ tail, ...given }) {
+  const { language, text } = await texts;
   tell("texts", language, text);
   globalThis.tremblant = { text: JSON.parse(text), language, page: pageOf(language, given) };
   const go = new Go();
