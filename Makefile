@@ -38,6 +38,8 @@ STORED = $(addsuffix /...,$(wildcard ./internal/dom ./internal/book/indexeddb))
 PAGE   = ./internal/e2e/...
 # What tests of the page are made from, unless dist/ was built just now.
 BUILD  = $(if $(BUILT),,build)
+# Without vet, which lint runs over all of it.
+GOTEST = go test -vet=off
 
 .PHONY: build run test suites-of-the-core suites-of-the-page test-native test-race test-node test-storage test-kill test-page test-engines \
 	lighthouse lint bench size fuzz soak icons screens clean programs engines
@@ -62,38 +64,38 @@ suites-of-the-page:
 
 test-native:
 	@echo "== native"
-	go test ./...
+	$(GOTEST) ./...
 
 # The core has no goroutine of its own; these are called by several at once.
 RACED = ./internal/book ./internal/screen
 test-race: programs
 	@echo "== the book and the screen, with the race detector"
-	CGO_ENABLED=1 go test -race $(RACED)
+	CGO_ENABLED=1 $(GOTEST) -race $(RACED)
 
 test-node: programs
 	@echo "== core, js/wasm in Node"
-	$(WASM) go test -exec="$(NODE)" $(CORE)
+	$(WASM) $(GOTEST) -exec="$(NODE)" $(CORE)
 
 test-storage: programs $(WASMBROWSERTEST)
 	@echo "== storage and page helpers, js/wasm in Chromium"
 	@for package in $(STORED); do \
 		echo "$(WASM) go test $$package"; \
-		$(WASM) go test -count=1 -exec="$(WASMBROWSERTEST)" $$package || exit 1; \
+		$(WASM) $(GOTEST) -count=1 -exec="$(WASMBROWSERTEST)" $$package || exit 1; \
 	done
 
 # Chromium killed while it saves, so many times.
 test-kill: programs
 	@echo "== the book, Chromium killed $(KILLS) times while it saves"
-	go test -count=1 -timeout 20m -tags kill ./internal/book/kill -rounds $(KILLS)
+	$(GOTEST) -count=1 -timeout 20m -tags kill ./internal/book/kill -rounds $(KILLS)
 
 test-page: programs $(BUILD) $(AXE)
 	@echo "== the whole page, in Chromium"
-	AXE="$(AXE)" go test -count=1 -timeout 28m -parallel $(BESIDE) -tags e2e -run '$(RUN)' -skip '^TestEngines$$' $(PAGE)
+	AXE="$(AXE)" $(GOTEST) -count=1 -timeout 28m -parallel $(BESIDE) -tags e2e -run '$(RUN)' -skip '^TestEngines$$' $(PAGE)
 
 # The main paths in all three engines.
 test-engines: engines $(BUILD)
 	@echo "== the main paths, in Chromium, Firefox and WebKit"
-	go test -count=1 -timeout 10m -tags e2e -run '^TestEngines$$' -v $(PAGE)
+	$(GOTEST) -count=1 -timeout 10m -tags e2e -run '^TestEngines$$' -v $(PAGE)
 
 # Debian's programs that the tests run.
 programs:
@@ -120,7 +122,7 @@ $(LIGHTHOUSE): | programs
 		--prefix $(TOOLS)/lighthouse-$(LIGHTHOUSE_VERSION) lighthouse@$(LIGHTHOUSE_VERSION)
 
 lighthouse: programs $(BUILD) $(LIGHTHOUSE)
-	LIGHTHOUSE="$(LIGHTHOUSE)" go test -count=1 -timeout 15m -tags e2e,lighthouse -run '^TestLighthouse$$' -v ./internal/e2e
+	LIGHTHOUSE="$(LIGHTHOUSE)" $(GOTEST) -count=1 -timeout 15m -tags e2e,lighthouse -run '^TestLighthouse$$' -v ./internal/e2e
 
 lint: $(STATICCHECK)
 	@echo "== gofmt"
