@@ -11,7 +11,7 @@ import (
 )
 
 // lean makes a picture of the page small enough to be kept with the sources: with
-// the 256 colours that stand for most of it. A page has few, and the edges of its
+// the 16 colours that stand for most of it. A page has few, and the edges of its
 // letters are the rest.
 func lean(picture []byte) ([]byte, error) {
 	full, err := png.Decode(bytes.NewReader(picture))
@@ -70,7 +70,7 @@ func palette(picture image.Image) color.Palette {
 		return int(a.first) - int(b.first)
 	})
 	var colours color.Palette
-	for _, g := range common[:min(len(common), 256)] {
+	for _, g := range common[:min(len(common), 16)] {
 		var most color.RGBA
 		for c, n := range g.each {
 			if n > g.each[most] || n == g.each[most] && number(c) < number(most) {

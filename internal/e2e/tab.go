@@ -148,6 +148,8 @@ func (d *driven) Shot(name string) {
 	require.NoError(d.t, err)
 	picture, err := base64.StdEncoding.DecodeString(text)
 	require.NoError(d.t, err)
+	picture, err = lean(picture)
+	require.NoError(d.t, err)
 	require.NoError(d.t, os.MkdirAll(dir, 0o755))
 	require.NoError(d.t, os.WriteFile(filepath.Join(dir, name+".png"), picture, 0o644))
 }
