@@ -47,13 +47,14 @@
     return "en";
   };
 
-  const program = new Worker("{{asset program.js}}", { name: choose() }); // its name tells it the language
+  // A message would wait until the page has time to pass it on; its name a worker has
+  // from the first.
+  const begin = drafted();
+  const name = JSON.stringify({ language: choose(), ...begin, hash: location.hash, link: location.origin + location.pathname });
+  const program = new Worker("{{asset program.js}}", { name });
   const broken = new Promise((done) => program.addEventListener("error", done, { once: true }));
   const heard = [];
   program.onmessage = ({ data }) => heard.push(data);
-
-  const begin = drafted();
-  program.postMessage(["start", { ...begin, hash: location.hash, link: location.origin + location.pathname }]);
 
   globalThis.tremblant = { languages: LANGUAGES, program, broken, heard, begin };
 }

@@ -97,7 +97,7 @@ function offerLanguages() {
 }
 
 // The page takes the language that the program has found texts in.
-function speak(language, text) {
+function takeTexts(language, text) {
   tremblant.language = root.lang = language;
   texts = text;
   offerLanguages();
@@ -122,7 +122,7 @@ async function start() {
   try {
     if (!tremblant.program) throw new Error("ahead.js has not run");
     await bound;
-    whenReady(workOffline); // what is kept for later must not delay the start
+    whenReady(() => setTimeout(workOffline)); // what is kept for later must not delay the start
     listen(tremblant.program);
   } catch (error) {
     console.warn(error);
@@ -138,7 +138,7 @@ function listen(program) {
     if (!root.dataset.stopped) stop(root.dataset.ready ? "stopped" : kind);
   };
   tremblant.broken.then((event) => ended("failed", event.message ?? "the program's worker cannot be loaded"));
-  const here = { stopped: ended, texts: speak };
+  const here = { stopped: ended, texts: takeTexts };
   const hear = (messages) => {
     for (const [name, ...args] of messages) (here[name] ?? tremblant.page[name])?.(...args);
   };

@@ -1,10 +1,10 @@
 // Runs the program beside the page, so that neither its start nor an answer holds
 // up a finger.
 //
+// What it begins with is its name: {language, draft, tail, hash, link} as JSON.
 // Messages are arrays whose first item is their kind.
 //
-//   from the page   start {draft, tail, hash, link}, once
-//                   event number kind args…
+//   from the page   event number kind args…
 //   to the page     lists of messages, each the name of a function of the page
 //                   and its arguments
 //                   texts language text  the catalogue, which the page may need too
@@ -17,12 +17,11 @@
 //                   stopped kind why     nothing more will come: unsupported, failed
 //                                        or, when the program had begun, stopped
 
-// At once: by far the most of what is loaded. The page gives the worker the language
-// as its name, so that the texts need not wait for a message.
-const TEXTS = {{languages}}; // language → file
+// At once: by far the most of what is loaded.
 const compiled = compile();
-const texts = loadText(self.name);
-for (const loading of [compiled, texts]) loading.catch(() => {}); // told when the page can hear it
+const begin = JSON.parse(self.name);
+const TEXTS = {{languages}}; // language → file
+const texts = loadText(begin.language);
 
 // In here, since a worker waits for each script that it asks for.
 {{script wasm_exec.js}}
@@ -142,9 +141,11 @@ async function start({ tail, ...given }) {
 }
 
 addEventListener("message", ({ data: [kind, ...args] }) => {
-  if (kind === "start") start(...args).catch((error) => {
-    tell("stopped", error instanceof WebAssembly.CompileError ? "unsupported" : "failed", String(error));
-  });
-  else if (kind === "event" && handle) answer(...args);
-  else if (kind === "event") waiting.push(args);
+  if (kind !== "event") return;
+  if (handle) answer(...args);
+  else waiting.push(args);
+});
+
+start(begin).catch((error) => {
+  tell("stopped", error instanceof WebAssembly.CompileError ? "unsupported" : "failed", String(error));
 });
