@@ -74,7 +74,12 @@ func TestLighthouse(t *testing.T) {
 	found := map[string]float64{}
 	var last report
 	for run := range mostRuns {
-		last = lighthouse(t, server.URL())
+		seen, err := lighthouse(t, server.URL())
+		if err != nil { // it loses the page's trace now and then, and asks to be run again
+			t.Logf("run %d: %v", run+1, err)
+			continue
+		}
+		last = seen
 		for _, asked := range askedScores {
 			score := last.score(asked.category)
 			if was, again := found[asked.category]; again && (score < was) == asked.timed {
@@ -88,6 +93,7 @@ func TestLighthouse(t *testing.T) {
 			break
 		}
 	}
+	require.NotEmpty(t, found, "Lighthouse came to no end in any of %d runs", mostRuns)
 	for _, asked := range askedScores {
 		got := found[asked.category]
 		assert.GreaterOrEqual(t, got, asked.least, "%s: %v", asked.category, last.losses(asked.category))
@@ -104,7 +110,7 @@ func allTimedReached(found map[string]float64) bool {
 	return true
 }
 
-func lighthouse(t *testing.T, url string) report {
+func lighthouse(t *testing.T, url string) (report, error) {
 	t.Helper()
 	program := os.Getenv("LIGHTHOUSE")
 	require.NotEmpty(t, program, "make lighthouse fetches it and says where it is")
@@ -119,11 +125,12 @@ func lighthouse(t *testing.T, url string) report {
 	if chromium, err := exec.LookPath("chromium"); err == nil {
 		command.Env = append(command.Env, "CHROME_PATH="+chromium)
 	}
-	said, err := command.CombinedOutput()
-	require.NoError(t, err, "%s", said)
+	if said, err := command.CombinedOutput(); err != nil {
+		return report{}, fmt.Errorf("%w: %s", err, said)
+	}
 	raw, err := os.ReadFile(file)
 	require.NoError(t, err)
 	var r report
 	require.NoError(t, json.Unmarshal(raw, &r))
-	return r
+	return r, nil
 }
