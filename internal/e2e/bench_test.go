@@ -164,13 +164,13 @@ func TestBenchStart(t *testing.T) {
 }
 
 // emptyProgram builds a site with an empty program and the page's own service
-// worker; of the files in the folder instead, those that it has are taken from there.
+// worker; its scripts are those in the folder instead, if that is given.
 func emptyProgram(t *testing.T, instead string) string {
 	t.Helper()
 	web := filepath.Join(t.TempDir(), "empty")
 	require.NoError(t, os.CopyFS(web, os.DirFS("testdata/empty")))
 	if instead != "" {
-		for _, name := range []string{"index.html", "boot.js"} {
+		for _, name := range []string{"ahead.js", "boot.js"} {
 			content, err := os.ReadFile(filepath.Join(instead, name))
 			require.NoError(t, err)
 			require.NoError(t, os.WriteFile(filepath.Join(web, name), content, 0o644))

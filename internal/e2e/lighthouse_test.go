@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -20,11 +21,10 @@ import (
 var askedScores = []struct {
 	category string
 	least    float64
-	timed    bool
 }{
-	{"performance", 95, true},
-	{"accessibility", 100, false},
-	{"best-practices", 100, false},
+	{"performance", 95},
+	{"accessibility", 100},
+	{"best-practices", 100},
 }
 
 // report is what is read of Lighthouse's own.
@@ -63,51 +63,46 @@ func (r report) losses(category string) []string {
 	return list
 }
 
-// mostRuns is how often Lighthouse may look.
-const mostRuns = 5
+// Lighthouse loses the page's trace now and then and asks to be run again, so it may
+// run more often than its scores are needed.
+const (
+	neededRuns = 3
+	mostRuns   = 6
+)
 
 // TestLighthouse has Lighthouse look at the site as it ships, compressed, with
-// its mobile settings. Whatever else a machine does only makes the page slower, so
-// what is timed is right when one of a few runs says so; what is counted, when all do.
+// its mobile settings. What is timed scatters, so the middle one of three runs
+// counts there; what is counted must be right every time.
 func TestLighthouse(t *testing.T) {
 	server := Serve(t, Dist(t))
-	found := map[string]float64{}
-	var last report
-	for run := range mostRuns {
-		seen, err := lighthouse(t, server.URL())
-		if err != nil { // it loses the page's trace now and then, and asks to be run again
-			t.Logf("run %d: %v", run+1, err)
+	var runs []report
+	for range mostRuns {
+		run, err := lighthouse(t, server.URL())
+		if err != nil {
+			t.Logf("once more: %v", err)
 			continue
 		}
-		last = seen
-		for _, asked := range askedScores {
-			score := last.score(asked.category)
-			if was, again := found[asked.category]; again && (score < was) == asked.timed {
-				score = was
-			}
-			found[asked.category] = score
-		}
-		t.Logf("run %d: performance %.0f, accessibility %.0f, best practices %.0f; machine %.0f; lost by: %s", run+1, last.score("performance"), last.score("accessibility"),
-			last.score("best-practices"), last.Environment.BenchmarkIndex, strings.Join(last.losses("performance"), ", "))
-		if allTimedReached(found) {
+		runs = append(runs, run)
+		t.Logf("performance %.0f, accessibility %.0f, best practices %.0f; machine %.0f; lost by: %s", run.score("performance"), run.score("accessibility"),
+			run.score("best-practices"), run.Environment.BenchmarkIndex, strings.Join(run.losses("performance"), ", "))
+		if len(runs) == neededRuns {
 			break
 		}
 	}
-	require.NotEmpty(t, found, "Lighthouse came to no end in any of %d runs", mostRuns)
+	require.Len(t, runs, neededRuns, "Lighthouse came to an end too seldom")
 	for _, asked := range askedScores {
-		got := found[asked.category]
-		assert.GreaterOrEqual(t, got, asked.least, "%s: %v", asked.category, last.losses(asked.category))
+		scores := []float64{}
+		for _, run := range runs {
+			scores = append(scores, run.score(asked.category))
+		}
+		slices.Sort(scores)
+		got := scores[0]
+		if asked.category == "performance" {
+			got = scores[1]
+		}
+		assert.GreaterOrEqual(t, got, asked.least, "%s: %v", asked.category, runs[0].losses(asked.category))
 		t.Logf("== Lighthouse, mobile: %s %.0f (asked: at least %.0f)", asked.category, got, asked.least)
 	}
-}
-
-func allTimedReached(found map[string]float64) bool {
-	for _, asked := range askedScores {
-		if asked.timed && found[asked.category] < asked.least {
-			return false
-		}
-	}
-	return true
 }
 
 func lighthouse(t *testing.T, url string) (report, error) {

@@ -1,0 +1,1 @@
+{{script wasm_exec.js}}
