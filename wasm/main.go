@@ -57,7 +57,8 @@ func (s *shell) event(kind string, args []string) {
 	case len(args) == 1 && kind == "photo":
 		s.app.Photo(args[0])
 	case kind == "draft":
-		dom.Tell("writeDraft", s.app.Draft())
+		draft := s.app.Draft()
+		dom.Tell("writeDraft", draft, s.app.Opening(draft))
 	case len(args) == 2 && kind == "input":
 		s.app.Input(args[0], args[1])
 	case len(args) == 2 && kind == "do":

@@ -7,7 +7,8 @@
 //   languages  {language: file of its texts}
 //   program    the worker; heard, what it said before boot.js listens
 //   broken     a promise: the worker cannot be loaded
-//   begin      {draft, tail}: what stood in the pan, and what was typed after that
+//   begin      {language, draft, tail}: what stood in the pan, and what was typed after
+//              that
 
 {
   const LANGUAGES = {{languages}};
@@ -49,8 +50,8 @@
 
   // A message would wait until the page has time to pass it on; its name a worker has
   // from the first.
-  const begin = drafted();
-  const name = JSON.stringify({ language: choose(), ...begin, hash: location.hash, link: location.origin + location.pathname });
+  const begin = { language: choose(), ...drafted() };
+  const name = JSON.stringify({ ...begin, hash: location.hash, link: location.origin + location.pathname });
   const program = new Worker("{{asset program.js}}", { name });
   const broken = new Promise((done) => program.addEventListener("error", done, { once: true }));
   const heard = [];

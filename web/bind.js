@@ -97,6 +97,17 @@ function smallUnit(el, text) {
 }
 const LONG_FIGURE = 6; // characters
 
+// What an op shows something in, where that is not named by its id.
+const finds = {
+  figure: (name) => first("data-figure", name),
+  say: (field) => first("data-for", field),
+  invalid: input,
+  value: input,
+  rows: (list) => first("data-list", list) && byId(`t-${list}`),
+  choices: (name) => input(name) ?? byId(name),
+  focus: (name) => input(name) ?? byId(name),
+};
+
 const ops = {
   figure(name, value, text) {
     const el = first("data-figure", name);
@@ -171,23 +182,9 @@ const ops = {
 
 // ---- what the program may ask of the browser
 
-const DRAFT = "tremblant-draft";
+{{script draft.js}}
+
 const SPEAK_DELAY_MS = 700; // long enough not to speak between two keystrokes
-
-const TAIL = "tremblant-tail"; // see ahead.js, which reads both
-const stores = [() => sessionStorage, () => localStorage];
-
-function keep(draft, tail) {
-  for (const store of stores) {
-    try {
-      if (draft) store().setItem(DRAFT, draft);
-      if (tail.length > 0) store().setItem(TAIL, JSON.stringify(tail));
-      else store().removeItem(TAIL);
-    } catch {
-      // switched off, or full: the book still works
-    }
-  }
-}
 
 function later(delay, work) {
   let timer;
@@ -200,7 +197,8 @@ function later(delay, work) {
 // The program answers a little later. Meanwhile the page knows what it has sent:
 // an answer to something older takes neither the text of a field that was typed
 // in since nor the keyboard; and what no draft holds yet is kept when the page goes.
-let draft = tremblant.begin?.draft ?? "";
+const begin = tremblant.begin ?? { draft: "", tail: [] };
+let draft = begin.draft;
 let sent = 0; // number of the last event
 let answered = 0;
 let undrafted = []; // what was typed for a draft: [number, kind, name, text]
@@ -212,14 +210,80 @@ const overtakenSince = (number) => ({
 });
 
 function keepTail() {
-  if (undrafted.length > 0) keep(draft, undrafted.map(([, ...event]) => event));
+  if (undrafted.length > 0) keepDraft(draft, undrafted.map(([, ...event]) => event));
 }
 
 // The page is painted with the name of the example that a first visit begins with;
 // the program takes an empty name for granted.
 const emptyName = () => setInput("name", "");
 if (draft || location.hash.startsWith("#formula")) emptyName();
+let opened = ""; // the patch that the page has opened with, before the program was there
 let begun = false; // the program has sent its first patch
+
+const beginsAsDrafted = ["", "#pan"].includes(location.hash) && begin.tail.length === 0;
+
+// An earlier visit has kept what the program will say first: the figures stand, and
+// what is typed is kept for it.
+function open() {
+  if (begun || !beginsAsDrafted) return;
+  const patch = openingFor(draft);
+  if (!patch) return;
+  emptyName();
+  opening(() => {
+    carryOut(patch, overtakenSince(0));
+    opened = patch;
+    root.dataset.open = "1";
+  });
+}
+
+// One that is damaged does no harm: the program says all of it again.
+function opening(work) {
+  try {
+    work();
+  } catch (error) {
+    opened = "";
+    page.log(`opening: ${error}`);
+  }
+}
+
+// The program's first patch is what the page has opened with, nearly always.
+function firstPatch(patch) {
+  begun = true;
+  if (patch === opened) return "[]";
+  if (opened) forget(opened);
+  emptyName();
+  if (beginsAsDrafted) keepOpening(draft, patch);
+  return patch;
+}
+
+// The program names no sentence that is not there.
+function forget(patch) {
+  for (const [op, name] of JSON.parse(patch)) {
+    if (op === "say" || op === "invalid") ops[op](name, "");
+  }
+}
+
+function carryOut(patch, overtaken) {
+  searched = false;
+  for (const [op, ...args] of JSON.parse(patch)) {
+    if (overtaken[op]?.(args[0])) continue;
+    if (document.readyState === "loading" && !isRead(op, args[0])) postponed.push([op, ...args]);
+    else ops[op](...args);
+  }
+}
+
+// The page opens when the pan has been read. What else stands in the patch waits for
+// the rest of the page.
+const postponed = [];
+const isRead = (op, name) => Boolean((finds[op] ?? byId)(name));
+
+function wholePage() {
+  searched = false;
+  opening(() => {
+    for (const [op, ...args] of postponed.splice(0)) ops[op](...args);
+  });
+  tremblant.bound();
+}
 
 // The browser is asked to keep the book, and its second copy in that bucket, when
 // space runs out. It may ask the person, or decide in silence.
@@ -241,24 +305,22 @@ const page = {
   // Whether the program or the lab owes an answer.
   waits: () => answered < sent || Boolean(lab?.waits()),
 
+  open,
+
   // What the program may ask for.
   apply(patch, number, overtaken = overtakenSince(number)) {
-    searched = false;
-    if (!begun) emptyName();
-    begun = true;
-    for (const [op, ...args] of JSON.parse(patch)) {
-      if (!overtaken[op]?.(args[0])) ops[op](...args);
-    }
+    carryOut(begun ? patch : firstPatch(patch), overtaken);
   },
   answered(number, drafts) {
     answered = Math.max(answered, number);
     if (!drafts) undrafted = undrafted.filter(([n]) => n !== number);
     for (const [kind, text] of [...forLab]) page.passOn(number, kind, text);
   },
-  writeDraft(text, number) {
+  writeDraft(text, opening, number) {
     draft = text;
     undrafted = undrafted.filter(([n]) => n > number);
-    keep(draft, []);
+    keepDraft(draft, []);
+    keepOpening(draft, opening);
   },
   speak: later(SPEAK_DELAY_MS, (text) => { byId("live").textContent = text; }),
   visit(place) {
@@ -266,7 +328,7 @@ const page = {
     scrollTo(0, 0);
   },
   ready() {
-    root.dataset.ready = "1";
+    root.dataset.ready = root.dataset.open = "1";
     if (clocksRun()) withLab((module) => module.furnish());
   },
   bookOpen() { root.dataset.book = "1"; },
@@ -385,4 +447,5 @@ for (const [target, event] of [[document, "visibilitychange"], [window, "pagehid
 }
 
 tremblant.page = page;
-tremblant.bound();
+if (begin.language === tremblant.language) open(); // else when its texts are there
+document.addEventListener("DOMContentLoaded", wholePage, { once: true });

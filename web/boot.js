@@ -26,12 +26,13 @@
 //   fill(root, texts)  fills in the texts of a piece of page that was made
 //               later, or came later
 //   choose(language)  keeps another language and reloads
-//   bound()     to be called when the page is there for the program
+//   bound()     to be called when all of the page is there for the program
 //
 // It finds there what ahead.js has left.
 //
-// The program sets document.documentElement.dataset.ready = "1" when the page
-// can be used. This script sets dataset.offline = "1" there when the page works
+// bind.js sets document.documentElement.dataset.open = "1" when the figures stand on
+// the page and its fields can be typed in, and dataset.ready = "1" when the program
+// answers. This script sets dataset.offline = "1" there when the page works
 // without a network, and removes dataset.ready when the program has stopped.
 
 const WRITTEN = "en"; // the language of the page as it comes
@@ -101,7 +102,9 @@ function takeTexts(language, text) {
   tremblant.language = root.lang = language;
   texts = text;
   offerLanguages();
-  if (language !== WRITTEN) fill(document);
+  if (language === WRITTEN) return;
+  fill(document);
+  tremblant.page.open();
 }
 
 // ---- program

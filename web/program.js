@@ -12,7 +12,9 @@
 //                                        before the next one
 //                   answered number drafts   that event is dealt with, and whether
 //                                        a draft will follow
-//                   writeDraft text number   all up to that event is in this draft
+//                   writeDraft text opening number   all up to that event is in this
+//                                        draft, with which the next program would
+//                                        open with this patch
 //                   passOn number kind text  to the lab, as of that event
 //                   stopped kind why     nothing more will come: unsupported, failed
 //                                        or, when the program had begun, stopped
@@ -89,7 +91,7 @@ function pageOf(language, { draft, hash, link }) {
     keepDraft,
     takeFile: () => taken,
     apply: (patch) => tell("apply", patch, current),
-    writeDraft: (text) => tell("writeDraft", text, current),
+    writeDraft: (text, opening) => tell("writeDraft", text, opening, current),
     toLab: (kind, text) => tell("passOn", current, kind, text),
     set event(set) { handle = set; },
   };

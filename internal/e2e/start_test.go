@@ -125,7 +125,7 @@ func TestStartScriptMissing(t *testing.T) {
 	t.Parallel()
 	dist := filepath.Join(t.TempDir(), "dist")
 	require.NoError(t, os.CopyFS(dist, os.DirFS(Dist(t))))
-	remove(t, dist, "boot.*.js")
+	remove(t, dist, "page.*.js")
 	page := Start(t).Page(Phone)
 	page.Allow("") // whatever else leans on the script may complain
 	page.Open(Serve(t, dist).URL())

@@ -1,0 +1,152 @@
+//go:build e2e
+
+package e2e
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// slowProgram has the program come long after the page.
+const slowProgram = `{
+	const compile = WebAssembly.compileStreaming;
+	WebAssembly.compileStreaming = async (response) => {
+		const program = await compile(response);
+		await new Promise((done) => setTimeout(done, 2000));
+		return program;
+	};
+}`
+
+const isOpen = `document.documentElement.dataset.open === "1"`
+
+// kept waits until an opening with this text is kept for the next visit.
+func kept(page *Page, text string) {
+	page.t.Helper()
+	page.Wait(fmt.Sprintf(`sessionStorage.getItem("tremblant-opening")?.includes(%s)`, quote(text)))
+}
+
+// The figures of the last visit stand before the program is there, and it answers
+// what is typed and pressed meanwhile.
+func TestOpensBeforeItsProgram(t *testing.T) {
+	t.Parallel()
+	server := Serve(t, Dist(t))
+	server.BeforeProgram(slowProgram)
+	page := open(server, Start(t), "")
+	twoAgents(page, "Quince gel")
+	kept(page, "3.50")
+	page.Reload()
+	page.Wait(isOpen)
+	require.False(t, Eval[bool](page, isReady), "the program is still to come")
+	assert.InDelta(t, 3.5, page.Figure("dose-1-mass"), 1e-9)
+	assert.Equal(t, "Quince gel", value(page, "name"))
+	assert.Equal(t, "xanthan", value(page, "dose-2-name"))
+	page.Shot("opening")
+
+	page.Run(`document.querySelector("[name=batch-liquid]").focus(); document.activeElement.select()`)
+	page.do(chromedp.KeyEvent("700"))
+	page.Run(`document.querySelector("[data-do=drop-dose]").click()`)
+	require.False(t, Eval[bool](page, isReady), "all of it before the program is there")
+	page.Ready()
+	page.WaitFigure("dose-1-mass", 3.5) // of xanthan, which is the first now: 0.5 % of 700 g
+	assert.Equal(t, "700", value(page, "batch-liquid"))
+	assert.Equal(t, "batch-liquid", Eval[string](page, `document.activeElement.name`))
+	page.Press("#notice-undo [data-do=undo]")
+	page.WaitFigure("dose-1-mass", 7)
+}
+
+// An example that nobody has touched has no draft, and opens all the same.
+func TestOpensWithTheExample(t *testing.T) {
+	t.Parallel()
+	server := Serve(t, Dist(t))
+	server.BeforeProgram(slowProgram)
+	page := open(server, Start(t), "")
+	page.Reload()
+	page.Wait(isOpen)
+	require.False(t, Eval[bool](page, isReady))
+	assert.InDelta(t, 2.8, page.Figure("dose-1-mass"), 1e-9)
+	page.Ready()
+	assert.Equal(t, Eval[string](page, `tremblant.text["example.1.name"]`), value(page, "name"))
+}
+
+func TestOpensInItsLanguage(t *testing.T) {
+	t.Parallel()
+	server := Serve(t, Dist(t))
+	server.BeforeProgram(slowProgram)
+	page := Start(t).Page(Phone)
+	page.Before(`localStorage.setItem("tremblant-language", "fr")`)
+	page.Open(server.URL())
+	page.Ready()
+	state := Eval[string](page, `document.getElementById("save-state").textContent`)
+	page.Type("batch-liquid", "700")
+	kept(page, "5,60")
+	page.Reload()
+	page.Wait(isOpen)
+	require.False(t, Eval[bool](page, isReady))
+	assert.InDelta(t, 5.6, page.Figure("dose-1-mass"), 1e-9)
+	assert.Equal(t, state, Eval[string](page, `document.getElementById("save-state").textContent`))
+	page.Ready()
+	assert.Equal(t, state, Eval[string](page, `document.getElementById("save-state").textContent`))
+}
+
+// An opening may be of another program, damaged, or not true: the program has the
+// last word.
+func TestOpeningsThatAreWrong(t *testing.T) {
+	t.Parallel()
+	browser, server := Start(t), Serve(t, Dist(t))
+	for name, change := range map[string]struct {
+		to   string // from: what was kept, of: what it is of
+		open bool
+	}{
+		"no JSON":         {`"{"`, false},
+		"no list":         {`"7"`, false},
+		"another version": {`JSON.stringify(["another", JSON.parse(from)[1]])`, false},
+		"another draft":   {`JSON.stringify([of.replace("2", "3"), JSON.parse(from)[1]])`, false},
+		"no patch":        {`JSON.stringify([of, "["])`, false},
+		"no op":           {`JSON.stringify([of, '[["value","notes","left over"],["explode","pan"]]'])`, false},
+		"no place":        {`JSON.stringify([of, '[["rows","nowhere","3"],["text","nowhere","x"]]'])`, true},
+		"not true": {`JSON.stringify([of, JSON.stringify([...JSON.parse(JSON.parse(from)[1]), ["rows", "dose", "3"],
+			["figure", "dose-1-mass", "99", "99 g"], ["say", "name", "<b>wrong</b>", ""], ["invalid", "name", "1"], ["value", "notes", "left over"]])])`, true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			page := browser.Page(Phone)
+			page.Allow("opening: ")
+			page.Open(server.URL())
+			usable(page)
+			newFormula(page)
+			typeAll(page, "part-1-name", "quince juice", "part-1-amount", "200", "dose-1-name", "agar", "dose-1-amount", "2", "batch-liquid", "350")
+			kept(page, "3.50")
+			page.Before(`for (const store of [sessionStorage, localStorage]) {
+				const from = store.getItem("tremblant-opening"), of = JSON.parse(from)[0];
+				store.setItem("tremblant-opening", ` + change.to + `);
+			}`)
+			page.Before(`new MutationObserver(() => { globalThis.opened ??= !document.documentElement.dataset.ready })
+				.observe(document, { subtree: true, attributes: true, attributeFilter: ["data-open"] })`)
+			page.Reload()
+			usable(page)
+			assert.Equal(t, change.open, Eval[bool](page, `globalThis.opened`))
+			assert.InDelta(t, 3.5, page.Figure("dose-1-mass"), 1e-9)
+			assert.Equal(t, 1, Eval[int](page, `document.querySelector("[data-list=dose]").childElementCount`))
+			assert.Equal(t, "", value(page, "notes"))
+			assert.False(t, page.Visible(`[data-for="name"]`))
+			assert.False(t, Eval[bool](page, `document.querySelector("[name=name]").hasAttribute("aria-invalid")`))
+			page.Type("batch-liquid", "700")
+			page.WaitFigure("dose-1-mass", 7)
+		})
+	}
+}
+
+// Who opens the page at another place gets that place.
+func TestOpensAtTheShelf(t *testing.T) {
+	t.Parallel()
+	server, _, page := visit(t)
+	kept(page, "2.80")
+	page.Open("about:blank")
+	page.Open(server.URL() + "#shelf")
+	page.Ready()
+	assert.True(t, page.Visible("#shelf"))
+	assert.False(t, page.Visible("#pan"))
+}
