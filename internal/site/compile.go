@@ -49,7 +49,16 @@ func CompileWasm(root, pkg, release string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return mergeSegments(wasm, mergeGap)
+	return shrink(wasm)
+}
+
+// shrink takes out of a program what the page has no use for.
+func shrink(wasm []byte) ([]byte, error) {
+	return withData(wasm, func(segments []segment) []segment {
+		segments = joined(segments, mergeGap)
+		withoutLines(segments)
+		return segments
+	})
 }
 
 // linkWasm builds one package with some flags of the go command.

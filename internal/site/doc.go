@@ -23,8 +23,9 @@
 // file that can be compressed has a .br and a .gz beside it. The same input
 // gives the same bytes.
 //
-// Both programs are compiled without inlining, and their data segments are
-// joined, which makes them smaller when they arrive.
+// Both programs are compiled without inlining, their data segments are joined, and
+// what tells lines of source is blanked out, which makes them smaller when they
+// arrive. A trace on the console names functions without their lines.
 //
 // A file whose name begins "lab." is loaded only with the lab, the program
 // behind parts of the page that not every visit opens. It is no part of the

@@ -47,6 +47,11 @@ func (s segment) end() int64 { return s.at + int64(len(s.data)) }
 // than gap bytes apart. Memory starts as zeros, so that it holds the same bytes
 // as before. A module whose data it does not wholly understand is an error.
 func mergeSegments(module []byte, gap int64) ([]byte, error) {
+	return withData(module, func(segments []segment) []segment { return joined(segments, gap) })
+}
+
+// withData changes the data segments of a module.
+func withData(module []byte, change func([]segment) []segment) ([]byte, error) {
 	if len(module) < wasmHead || string(module[:4]) != "\x00asm" {
 		return nil, errModule
 	}
@@ -64,7 +69,7 @@ func mergeSegments(module []byte, gap int64) ([]byte, error) {
 			if err != nil {
 				return nil, err
 			}
-			body = writeSegments(joined(segments, gap))
+			body = writeSegments(change(segments))
 			out = append(out, sectionData)
 			out = binary.AppendUvarint(out, uint64(len(body)))
 			out = append(out, body...)
