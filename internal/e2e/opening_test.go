@@ -58,7 +58,7 @@ func TestOpensBeforeItsProgram(t *testing.T) {
 	page.WaitFigure("dose-1-mass", 7)
 }
 
-// An example that nobody has touched has no draft, and opens all the same.
+// So does an example that nobody has touched.
 func TestOpensWithTheExample(t *testing.T) {
 	t.Parallel()
 	server := Serve(t, Dist(t))

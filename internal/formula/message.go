@@ -17,11 +17,7 @@ type Working struct {
 
 // Encode writes the message.
 func (m Working) Encode() ([]byte, error) {
-	shelf, err := m.Shelf.Encode()
-	if err != nil {
-		return nil, err
-	}
-	v, err := wire.Read(shelf, wire.Limits{})
+	v, err := m.Shelf.value()
 	if err != nil {
 		return nil, err
 	}

@@ -111,6 +111,15 @@ func (s Shelf) Encode() ([]byte, error) {
 	return w.Bytes()
 }
 
+// value is the stored form, to be written within another.
+func (s Shelf) value() (wire.Value, error) {
+	body, err := s.Encode()
+	if err != nil {
+		return wire.Value{}, err
+	}
+	return wire.Read(body, wire.Limits{})
+}
+
 // DecodeShelf reads the stored form of a shelf. Errors are as for [Decode].
 func DecodeShelf(v wire.Value) (Shelf, error) {
 	m := v.Fields()
@@ -164,6 +173,7 @@ type Draft struct {
 	ID     string // entry of the book that it was opened from; "" for a new formula
 	Rev    int    // revision of that entry
 	Saved  Fields // what was last saved or opened, to tell whether it was changed
+	Shelf  *Shelf // what it was weighed with; nil when that is not known, or the usual
 }
 
 const (
@@ -172,6 +182,13 @@ const (
 
 // Encode writes the stored form of a draft.
 func (d Draft) Encode() ([]byte, error) {
+	var shelf wire.Value
+	if d.Shelf != nil {
+		var err error
+		if shelf, err = d.Shelf.value(); err != nil {
+			return nil, err
+		}
+	}
 	w := wire.NewWriter()
 	w.BeginObject()
 	w.Name("form").Int(Form)
@@ -179,6 +196,9 @@ func (d Draft) Encode() ([]byte, error) {
 	number(w, "rev", float64(d.Rev))
 	d.Fields.encode(w, "fields")
 	d.Saved.encode(w, "saved")
+	if d.Shelf != nil {
+		w.Name("shelf").Value(shelf)
+	}
 	w.EndObject()
 	return w.Bytes()
 }
@@ -203,6 +223,11 @@ func DecodeDraft(v wire.Value) (Draft, error) {
 	d := Draft{
 		ID: m.TextOr("id", "", nameBytes), Rev: int(m.IntOr("rev", 0, 0, 1<<30)),
 		Fields: decodeFields(m.Object("fields")), Saved: decodeFields(m.Object("saved")),
+	}
+	if m.Has("shelf") { // one that cannot be read is no reason to lose what was typed
+		if s, err := DecodeShelf(m.Value("shelf")); err == nil {
+			d.Shelf = &s
+		}
 	}
 	if err := m.Err(); err != nil {
 		return Draft{}, err

@@ -1,6 +1,7 @@
 package formula_test
 
 import (
+	"bytes"
 	"math/rand/v2"
 	"testing"
 
@@ -40,6 +41,18 @@ func TestDraftKeepsWhatWasTypedRightOrWrong(t *testing.T) {
 	require.NoError(t, err)
 	back, err := formula.DecodeDraft(read(t, body))
 	require.NoError(t, err)
+	assert.Equal(t, d, back)
+
+	own := formula.Shelf{Scales: []formula.Scale{{Step: 0.1, Max: 500}}, SheetMass: 2.5}
+	d.Shelf = &own
+	body, err = d.Encode()
+	require.NoError(t, err)
+	back, err = formula.DecodeDraft(read(t, body))
+	require.NoError(t, err)
+	assert.Equal(t, d, back)
+	back, err = formula.DecodeDraft(read(t, bytes.Replace(body, []byte(`"step":0.1`), []byte(`"step":"x"`), 1)))
+	require.NoError(t, err, "a shelf that cannot be read")
+	d.Shelf = nil
 	assert.Equal(t, d, back)
 }
 

@@ -80,6 +80,9 @@ func New(env Env, words phrase.Book) *App {
 // to change; draft is "" when nothing was left.
 func (a *App) Begin(draft string) {
 	if d, ok := readDraft(draft); ok {
+		if d.Shelf != nil {
+			a.shelf.lend(*d.Shelf)
+		}
 		a.book.open = entryRef{id: d.ID, rev: d.Rev} // the day follows from the book
 		a.book.saved = d.Saved
 		a.pan.fill(d.Fields)

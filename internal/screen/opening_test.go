@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"tremblant/internal/book"
 )
@@ -23,14 +24,49 @@ func TestOpening(t *testing.T) {
 	k.press("add-dose")
 	k.typing("dose-3-name", `<b>"xanthan"`, "dose-3-amount", "3")
 	k.press("save")
-	k.typing("dose-3-amount", "abc", "sheet-mass", "2.5")
+	k.typing("dose-3-amount", "abc", "powder-bloom", "200")
 	draft, drafts, at, asked := k.app.Draft(), k.drafts, k.at, k.asked
 	assert.Equal(t, begun(draft), k.app.Opening(draft), "a saved formula, a wrong figure and a shelf")
 	assert.NotEqual(t, k.app.Opening(""), k.app.Opening(draft))
 	assert.Equal(t, begun("{"), k.app.Opening("{"), "a draft that cannot be read")
 	assert.Equal(t, []any{drafts, at, asked}, []any{k.drafts, k.at, k.asked}, "nothing is done to the page")
 	assert.Empty(t, k.app.Patch(), "and nothing changes on it")
-	t.Log(len(begun("")), begun(""))
+}
+
+// The figures that a page opens with are those of the shelf, and stay when the book
+// is there.
+func TestDraftBringsItsShelf(t *testing.T) {
+	k := someone(t)
+	powder := func(k *kitchen) string { return k.paper.figures["dose-1-as-powder"].text }
+	k.press("new")
+	k.typing("part-1-name", "quince juice", "part-1-amount", "500", "dose-1-name", "gelatin", "dose-1-amount", "6", "dose-1-grade", "250", "batch-liquid", "500")
+	assert.Empty(t, k.paper.values["powder-bloom"])
+	drafts := k.drafts
+	k.typing("powder-bloom", "200")
+	assert.Greater(t, k.drafts, drafts, "the shelf goes into the draft")
+	require.Contains(t, powder(k), "6.71", "6 g of 250 bloom in powder of 200")
+	draft := k.app.Draft()
+
+	next := opening(t, k.store.Connect(), draft)
+	assert.Equal(t, powder(k), powder(next), "before the book is there")
+	assert.Equal(t, "200", next.paper.values["powder-bloom"])
+	drafts = next.drafts
+	next.app.Store(t.Context(), book.New(next.store, Checks()), "")
+	next.show()
+	assert.Equal(t, powder(k), powder(next))
+	assert.Equal(t, drafts, next.drafts, "it is the same in the book")
+	next.typing("powder-bloom", "160")
+	again := returning(t, k.store.Connect(), draft)
+	assert.NotEqual(t, powder(k), powder(again), "the book has the last word")
+	assert.Positive(t, again.drafts, "and the next visit opens with that")
+
+	empty := returning(t, book.NewMemory(), draft)
+	assert.Empty(t, empty.paper.values["powder-bloom"], "nor is there a shelf that the book has not")
+	typing := opening(t, book.NewMemory(), draft)
+	typing.typing("powder-bloom", "180")
+	typing.app.Store(t.Context(), book.New(typing.store, Checks()), "")
+	typing.show()
+	assert.Equal(t, "180", typing.paper.values["powder-bloom"], "what was typed before the book was there stays")
 }
 
 func BenchmarkOpening(b *testing.B) {

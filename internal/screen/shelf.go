@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"bytes"
 	"context"
 	"slices"
 	"strconv"
@@ -28,6 +29,7 @@ type shelf struct {
 	agents []ownedRow // as typed
 	keeper *keeper
 	bodies []bodyRow // as typed
+	lent   bool      // it is as the last visit left it, until the book is read
 }
 
 // scaleRow is one scale as typed.
@@ -224,9 +226,38 @@ func (s *shelf) stored(set book.Setting) {
 	if err != nil {
 		return
 	}
-	s.keeper.stored = set
+	s.keeper.stored, s.lent = set, false
+	if !sameShelf(own, s.own) {
+		defer s.app.keepDraft()
+	}
 	s.fill(own)
 	s.app.pan.answer()
+}
+
+// lend shows the shelf that a draft was weighed with, so that its figures are right
+// before the book is there, which has the last word.
+func (s *shelf) lend(own formula.Shelf) {
+	s.lent = true
+	s.fill(own)
+}
+
+// begin reads the shelf from a book that has just been opened.
+func (s *shelf) begin(ctx context.Context) error {
+	err := s.refresh(ctx)
+	if err == nil && s.lent { // a book without one
+		s.lent = false
+		s.fill(formula.UsualShelf())
+		s.app.pan.answer()
+		s.app.keepDraft()
+	}
+	s.keeper.loaded = true
+	return err
+}
+
+func sameShelf(a, b formula.Shelf) bool {
+	x, errX := a.Encode()
+	y, errY := b.Encode()
+	return errX == nil && errY == nil && bytes.Equal(x, y)
 }
 
 func readShelf(body []byte) (formula.Shelf, error) {
@@ -246,7 +277,11 @@ func shelfAgain(body []byte) ([]byte, error) {
 }
 
 // keep writes the shelf into the book.
-func (s *shelf) keep() { s.keeper.keep() }
+func (s *shelf) keep() {
+	s.lent = false
+	s.keeper.keep()
+	s.app.keepDraft()
+}
 
 // join takes what another window has changed of the shelf. What both have
 // changed stays as it is here.

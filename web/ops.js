@@ -1,0 +1,118 @@
+// Carries out the ops of a patch, each on one place of the page; see places.js.
+
+function setInput(name, text) {
+  const el = input(name);
+  if (!el) return;
+  if (el.type === "checkbox") {
+    el.checked = text !== "";
+  } else if (el.type === "radio") {
+    for (const one of document.querySelectorAll(`[name="${name}"]`)) one.checked = one.value === text;
+  } else if (el.value !== text) {
+    el.value = text;
+  }
+  if (el.matches(GROWS)) grow(el);
+}
+
+// A field of one line of text that is shown in as many lines as it takes.
+const GROWS = "textarea.title";
+const GROWS_BY_ITSELF = CSS.supports("field-sizing", "content");
+
+function grow(el) {
+  if (GROWS_BY_ITSELF) return;
+  el.style.height = "auto";
+  el.style.height = `${el.scrollHeight}px`;
+}
+
+// The figure to weigh is large; its unit need not be.
+function smallUnit(el, text) {
+  const at = text.lastIndexOf("\u00a0");
+  el.classList.toggle("long", at > LONG_FIGURE);
+  if (at < 0) return;
+  const unit = document.createElement("small");
+  unit.textContent = text.slice(at);
+  el.replaceChildren(text.slice(0, at), unit);
+}
+const LONG_FIGURE = 6; // characters
+
+// What an op shows something in, where that is not named by its id.
+const finds = {
+  figure: (name) => first("data-figure", name),
+  say: (field) => first("data-for", field),
+  invalid: input,
+  value: input,
+  rows: (list) => first("data-list", list) && byId(`t-${list}`),
+  choices: (name) => input(name) ?? byId(name),
+  focus: (name) => input(name) ?? byId(name),
+};
+
+const ops = {
+  figure(name, value, text) {
+    const el = first("data-figure", name);
+    if (!el) return;
+    el.value = value;
+    el.textContent = text;
+    if (el.parentElement.matches(".weigh")) smallUnit(el, text);
+  },
+  text(id, text) {
+    const el = byId(id);
+    if (el) el.textContent = text;
+  },
+  show(id, on) {
+    const el = byId(id);
+    if (el) el.hidden = !on;
+  },
+  state(id, state) {
+    const el = byId(id);
+    if (!el) return;
+    if (el.matches("nav a")) el.ariaCurrent = state ? "page" : null;
+    el.dataset.state = state;
+  },
+  say(field, text, kind) {
+    const el = first("data-for", field);
+    if (!el) return;
+    el.textContent = text;
+    el.hidden = !text;
+    el.classList.toggle("hint", kind === "hint");
+    if (text && kind !== "hint") el.closest("details")?.setAttribute("open", ""); // not to be overlooked
+  },
+  invalid(name, bad) {
+    const el = input(name);
+    if (!el) return;
+    if (bad) el.setAttribute("aria-invalid", "true");
+    else el.removeAttribute("aria-invalid");
+  },
+  value: setInput,
+  rows(list, count) {
+    const el = first("data-list", list);
+    while (el.childElementCount > Number(count)) el.lastElementChild.remove();
+    while (el.childElementCount < Number(count)) {
+      const row = makeRow(list, el.childElementCount + 1);
+      el.append(row);
+      learn(row);
+    }
+  },
+  choices(name, ...pairs) {
+    const el = input(name) ?? byId(name);
+    el.replaceChildren();
+    for (let i = 0; i < pairs.length; i += 2) {
+      const option = document.createElement("option");
+      option.value = pairs[i];
+      option.textContent = pairs[i + 1];
+      el.append(option);
+    }
+  },
+  focus(name) {
+    const el = input(name) ?? byId(name);
+    el?.closest("details")?.setAttribute("open", "");
+    el?.focus();
+    if (el?.tagName === "INPUT") el.select();
+  },
+  set(id, attribute, value) {
+    const el = byId(id);
+    el?.setAttribute(attribute, value);
+    if (el && attribute in known) learn(el);
+  },
+  place(id, into) {
+    byId(into)?.append(byId(id));
+  },
+};
