@@ -1,6 +1,9 @@
 package formula
 
 import (
+	"maps"
+	"strings"
+
 	"tremblant/internal/wire"
 )
 
@@ -54,6 +57,39 @@ func DecodeWorking(text string) (Working, error) {
 type Change struct {
 	Fields Fields
 	What   string // a sentence, filled in already
+	From   Fields // the fields as the lab knew them; nil when that is not told
+}
+
+// Onto are the fields that a pan comes to hold which holds now, and not From any
+// more: the lab's answer crosses what is typed meanwhile, which stays. Where rows
+// were named in another way meanwhile, the change is taken as a whole: it may be of
+// rows that stand elsewhere now.
+func (c Change) Onto(now Fields) Fields {
+	if c.From == nil || !sameRows(c.From, now) {
+		return c.Fields
+	}
+	out := maps.Clone(now)
+	for _, all := range []Fields{c.From, c.Fields} {
+		for name := range all {
+			if c.Fields[name] != c.From[name] {
+				out[name] = c.Fields[name]
+			}
+		}
+	}
+	maps.DeleteFunc(out, func(_, text string) bool { return text == "" })
+	return out
+}
+
+// sameRows reports whether every row has the same name in both.
+func sameRows(a, b Fields) bool {
+	for _, all := range []Fields{a, b} {
+		for name := range all {
+			if strings.HasSuffix(name, "-name") && a[name] != b[name] {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // Encode writes the change.
@@ -62,6 +98,9 @@ func (c Change) Encode() ([]byte, error) {
 	w.BeginObject()
 	c.Fields.encode(w, "fields")
 	w.Name("what").Text(c.What)
+	if c.From != nil {
+		c.From.encode(w, "from")
+	}
 	w.EndObject()
 	return w.Bytes()
 }
@@ -74,5 +113,8 @@ func DecodeChange(text string) (Change, error) {
 	}
 	m := v.Fields()
 	c := Change{Fields: decodeFields(m.Object("fields")), What: m.Text("what", 4*MaxNotes)}
+	if m.Has("from") {
+		c.From = decodeFields(m.Object("from"))
+	}
 	return c, m.Err()
 }

@@ -65,7 +65,7 @@ func TestMessagesBetweenPanAndLab(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, w, back)
 
-	c := formula.Change{Fields: w.Fields, What: "Swapped agar for gellan."}
+	c := formula.Change{Fields: w.Fields, From: formula.Fields{"name": "before"}, What: "Swapped agar for gellan."}
 	body, err = c.Encode()
 	require.NoError(t, err)
 	again, err := formula.DecodeChange(string(body))

@@ -90,7 +90,7 @@ func (p *foamPage) press(name string) string {
 	require.NotEmpty(p.t, text, "%s changes nothing", name)
 	c, err := formula.DecodeChange(text)
 	require.NoError(p.t, err)
-	p.fields = c.Fields
+	p.fields = c.Onto(p.fields)
 	p.work()
 	return c.What
 }

@@ -1,6 +1,7 @@
 package lab
 
 import (
+	"maps"
 	"strings"
 
 	"tremblant/internal/formula"
@@ -87,7 +88,9 @@ func (l *Lab) Do(what string, row int) {
 			continue
 		}
 		l.refresh()
+		from := maps.Clone(l.state.fields)
 		if c := s.do(rest, row, &l.state); c != nil {
+			c.From = from
 			if body, err := c.Encode(); err == nil {
 				l.change = string(body)
 			}

@@ -95,7 +95,7 @@ func (k *liquidPage) press(what string, row int) {
 	if text := k.lab.Change(); text != "" {
 		c, err := formula.DecodeChange(text)
 		require.NoError(k.t, err)
-		k.fields, k.what = c.Fields, c.What
+		k.fields, k.what = c.Onto(k.fields), c.What
 		k.tell()
 	}
 }

@@ -141,7 +141,7 @@ func (p *prepPage) press(what string, row int) {
 	if text := p.lab.Change(); text != "" {
 		c, err := formula.DecodeChange(text)
 		require.NoError(p.t, err)
-		p.fields, p.what = c.Fields, c.What
+		p.fields, p.what = c.Onto(p.fields), c.What
 		p.tell()
 	}
 }

@@ -2,6 +2,7 @@ package screen
 
 import (
 	"context"
+	"maps"
 	"strings"
 	"testing"
 
@@ -544,6 +545,39 @@ func TestLabIsToldAndMayChange(t *testing.T) {
 	k.app.LabChange("rubbish")
 	k.show()
 	assert.InEpsilon(t, 3.5, k.figure("dose-1-mass"), 1e-12)
+}
+
+// What the lab asks for crosses what is typed into the pan meanwhile.
+func TestLabChangesOnlyWhatItMeans(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.app.LabOn()
+	told, err := formula.DecodeWorking(k.lab)
+	require.NoError(t, err)
+	swapped := maps.Clone(told.Fields)
+	swapped["dose-1-name"], swapped["dose-1-amount"], swapped["notes"] = "gellan", "1", "softer"
+	delete(swapped, "dose-2-grade")
+	body, err := formula.Change{Fields: swapped, From: told.Fields, What: "Swapped."}.Encode()
+	require.NoError(t, err)
+
+	k.typing("batch-liquid", "700", "station", "cold")
+	k.app.LabChange(string(body))
+	k.show()
+	assert.InEpsilon(t, 3.5, k.figure("dose-1-mass"), 1e-12, "half of 0.5 % times two")
+	for name, want := range map[string]string{"batch-liquid": "700", "station": "cold", "dose-1-name": "gellan", "notes": "softer"} {
+		assert.Equal(t, want, k.paper.values[name], name)
+	}
+	k.press("undo")
+	assert.InEpsilon(t, 7.0, k.figure("dose-1-mass"), 1e-12)
+	assert.Equal(t, "700", k.paper.values["batch-liquid"])
+
+	k.press("drop-dose", 1) // what the lab means stands in another row now
+	k.app.LabChange(string(body))
+	k.show()
+	assert.Equal(t, "gellan", k.paper.values["dose-1-name"])
+	assert.Equal(t, "xanthan", k.paper.values["dose-2-name"], "all of it, as the lab knew it")
+	k.press("undo")
+	assert.Equal(t, "xanthan", k.paper.values["dose-1-name"])
 }
 
 // A store that never answers must not hold the page up.

@@ -31,14 +31,15 @@ func (a *App) tellLab() {
 	}
 }
 
-// LabChange takes the fields that the lab asks for. It is a change of the open
+// LabChange takes the fields that the lab asks for, and keeps what was typed since
+// the lab was last told. It is a change of the open
 // formula, which can be taken back, and a save of it keeps the version before.
 func (a *App) LabChange(text string) {
 	c, err := formula.DecodeChange(text)
 	if err != nil {
 		return
 	}
-	a.changePan(c.Fields, c.What)
+	a.changePan(c.Onto(a.pan.fields), c.What)
 }
 
 // changePan puts fields into the pan as a change of the open formula, which can
