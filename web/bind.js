@@ -48,7 +48,9 @@ function keepTail() {
 
 // The page is painted with the name of the example that a first visit begins with;
 // the program takes an empty name for granted.
-const emptyName = () => setInput("name", "");
+function emptyName() {
+  if (!typedSince(0, (field) => field === "name")) setInput("name", "");
+}
 if (draft || location.hash.startsWith("#formula")) emptyName();
 let opened = ""; // the patch that the page has opened with, before the program was there
 let begun = false; // the program has sent its first patch
@@ -149,11 +151,11 @@ const page = {
     if (!drafts) undrafted = undrafted.filter(([n]) => n !== number);
     for (const [kind, text] of [...forLab]) page.passOn(number, kind, text);
   },
-  writeDraft(text, opening, number) {
+  writeDraft(text, patch, number) {
     draft = text;
     undrafted = undrafted.filter(([n]) => n > number);
     keepDraft(draft, []);
-    keepOpening(draft, opening);
+    keepOpening(draft, patch);
   },
   speak: later(SPEAK_DELAY_MS, (text) => { byId("live").textContent = text; }),
   visit(place) {

@@ -72,6 +72,24 @@ func TestOpensWithTheExample(t *testing.T) {
 	assert.Equal(t, Eval[string](page, `tremblant.text["example.1.name"]`), value(page, "name"))
 }
 
+// Nor is anything lost on a first visit, which has no figures before its program.
+func TestTypesBeforeItsProgram(t *testing.T) {
+	t.Parallel()
+	server := Serve(t, Dist(t))
+	server.BeforeProgram(slowProgram)
+	page := Start(t).Page(Phone)
+	page.Open(server.URL())
+	for _, field := range []string{"name", "batch-liquid"} {
+		page.Run(fmt.Sprintf(`document.querySelector("[name=%s]").focus(); document.activeElement.select()`, field))
+		page.do(chromedp.KeyEvent("700"))
+	}
+	require.False(t, Eval[bool](page, isOpen))
+	page.Ready()
+	page.WaitFigure("dose-1-mass", 5.6)
+	assert.Equal(t, "700", value(page, "name"))
+	assert.Equal(t, "700", value(page, "batch-liquid"))
+}
+
 func TestOpensInItsLanguage(t *testing.T) {
 	t.Parallel()
 	server := Serve(t, Dist(t))
