@@ -58,12 +58,30 @@ func TestOpensBeforeItsProgram(t *testing.T) {
 	page.WaitFigure("dose-1-mass", 7)
 }
 
+// Nothing moves under a finger when the program and the book come.
+func TestOpensInItsPlace(t *testing.T) {
+	t.Parallel()
+	server := Serve(t, Dist(t))
+	server.BeforeProgram(slowProgram)
+	page := open(server, Start(t), "")
+	twoAgents(page, "Quince gel") // one row fewer than a first visit makes room for
+	kept(page, "3.50")
+	page.Reload()
+	page.Wait(isOpen)
+	require.False(t, Eval[bool](page, isReady))
+	const heights = `JSON.stringify([...document.querySelectorAll("#pan *")].filter(e => e.checkVisibility()).map(e => [e.id || e.className || e.tagName, e.getBoundingClientRect().top]))`
+	before := Eval[string](page, heights)
+	usable(page)
+	assert.Equal(t, before, Eval[string](page, heights))
+}
+
 // So does an example that nobody has touched.
 func TestOpensWithTheExample(t *testing.T) {
 	t.Parallel()
 	server := Serve(t, Dist(t))
 	server.BeforeProgram(slowProgram)
 	page := open(server, Start(t), "")
+	kept(page, "2.80")
 	page.Reload()
 	page.Wait(isOpen)
 	require.False(t, Eval[bool](page, isReady))
