@@ -31,6 +31,9 @@ func TestOpening(t *testing.T) {
 	assert.Equal(t, begun("{"), k.app.Opening("{"), "a draft that cannot be read")
 	assert.Equal(t, []any{drafts, at, asked}, []any{k.drafts, k.at, k.asked}, "nothing is done to the page")
 	assert.Empty(t, k.app.Patch(), "and nothing changes on it")
+
+	k.app.words.Find = func(string) (string, bool) { panic("asked to") }
+	assert.Empty(t, k.app.Opening(draft), "a draft that brings a panic about")
 }
 
 // The figures that a page opens with are those of the shelf, and stay when the book
