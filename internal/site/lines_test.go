@@ -3,10 +3,6 @@ package site
 import (
 	"bytes"
 	"encoding/binary"
-	"os"
-	"os/exec"
-	"path/filepath"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -15,12 +11,7 @@ import (
 
 // A program without its lines runs, and the trace of its panic names functions.
 func TestProgramWithoutLinesRuns(t *testing.T) {
-	dir := t.TempDir()
-	out := filepath.Join(dir, "plain.wasm")
-	_, err := goTool("../..", "build", "-trimpath", "-ldflags", "-s -w", "-o", out, "./internal/site/testdata/hello")
-	require.NoError(t, err)
-	plain, err := os.ReadFile(out)
-	require.NoError(t, err)
+	plain := hello(t)
 	merged, err := mergeSegments(plain, mergeGap)
 	require.NoError(t, err)
 	small, err := shrink(plain)
@@ -35,23 +26,15 @@ func TestProgramWithoutLinesRuns(t *testing.T) {
 	assert.Less(t, float64(len(less)), 0.97*float64(len(more)), "the lines are gone: does this toolchain lay them out in another way?")
 	t.Logf("%d bytes of quick Brotli became %d", len(more), len(less))
 
-	require.NoError(t, os.WriteFile(filepath.Join(dir, "small.wasm"), small, 0o644))
-	goroot, err := goTool("../..", "env", "GOROOT")
-	require.NoError(t, err)
-	runner := filepath.Join(strings.TrimSpace(string(goroot)), "lib", "wasm", "wasm_exec_node.js")
-	run := func(args ...string) (string, error) {
-		said, err := exec.Command("node", append([]string{"--stack-size=8192", runner, filepath.Join(dir, "small.wasm")}, args...)...).CombinedOutput()
-		return string(said), err
-	}
-	said, err := run("a", "b")
+	said, err := run(t, small, "a", "b")
 	require.NoError(t, err, said)
 	assert.Equal(t, "sorted: [a b] of map[1:one 2:two], 3.14\n", said)
 
-	said, err = run("collect")
+	said, err = run(t, small, "collect")
 	require.NoError(t, err, said)
 	assert.Equal(t, "collected: 499500, caught: runtime error: integer divide by zero\n", said, "stacks are still read")
 
-	said, err = run("panic")
+	said, err = run(t, small, "panic")
 	require.Error(t, err)
 	assert.Contains(t, said, "panic: asked to")
 	assert.Contains(t, said, "main.deep(", "functions keep their names")

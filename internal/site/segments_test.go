@@ -94,14 +94,32 @@ func FuzzMergeSegments(f *testing.F) {
 	})
 }
 
-// A merged program holds the same memory and runs.
-func TestMergedProgramRuns(t *testing.T) {
-	dir := t.TempDir()
-	out := filepath.Join(dir, "plain.wasm")
+// hello builds a small program as the linker leaves it.
+func hello(t *testing.T) []byte {
+	t.Helper()
+	out := filepath.Join(t.TempDir(), "plain.wasm")
 	_, err := goTool("../..", "build", "-trimpath", "-ldflags", "-s -w", "-o", out, "./internal/site/testdata/hello")
 	require.NoError(t, err)
 	plain, err := os.ReadFile(out)
 	require.NoError(t, err)
+	return plain
+}
+
+// run runs a program in Node and returns what it says.
+func run(t *testing.T, program []byte, args ...string) (string, error) {
+	t.Helper()
+	file := filepath.Join(t.TempDir(), "program.wasm")
+	require.NoError(t, os.WriteFile(file, program, 0o644))
+	goroot, err := goTool("../..", "env", "GOROOT")
+	require.NoError(t, err)
+	runner := filepath.Join(strings.TrimSpace(string(goroot)), "lib", "wasm", "wasm_exec_node.js")
+	said, err := exec.Command("node", append([]string{"--stack-size=8192", runner, file}, args...)...).CombinedOutput()
+	return string(said), err
+}
+
+// A merged program holds the same memory and runs.
+func TestMergedProgramRuns(t *testing.T) {
+	plain := hello(t)
 	merged, err := mergeSegments(plain, mergeGap)
 	require.NoError(t, err)
 
@@ -116,11 +134,7 @@ func TestMergedProgramRuns(t *testing.T) {
 	assert.Less(t, len(less), len(more))
 	t.Logf("%d segments became %d, %d bytes of quick Brotli became %d", many, few, len(more), len(less))
 
-	require.NoError(t, os.WriteFile(filepath.Join(dir, "merged.wasm"), merged, 0o644))
-	goroot, err := goTool("../..", "env", "GOROOT")
-	require.NoError(t, err)
-	runner := filepath.Join(strings.TrimSpace(string(goroot)), "lib", "wasm", "wasm_exec_node.js")
-	said, err := exec.Command("node", "--stack-size=8192", runner, filepath.Join(dir, "merged.wasm"), "a", "b").CombinedOutput()
-	require.NoError(t, err, string(said))
-	assert.Equal(t, "sorted: [a b] of map[1:one 2:two], 3.14\n", string(said))
+	said, err := run(t, merged, "a", "b")
+	require.NoError(t, err, said)
+	assert.Equal(t, "sorted: [a b] of map[1:one 2:two], 3.14\n", said)
 }
