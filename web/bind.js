@@ -85,17 +85,9 @@ function opening(work) {
 function firstPatch(patch) {
   begun = true;
   if (patch === opened) return "[]";
-  if (opened) forget(opened);
   emptyName();
   if (beginsAsDrafted) keepOpening(draft, patch);
   return patch;
-}
-
-// The program names no sentence that is not there.
-function forget(patch) {
-  for (const [op, name] of JSON.parse(patch)) {
-    if (op === "say" || op === "invalid") ops[op](name, "");
-  }
 }
 
 function carryOut(patch, overtaken) {
@@ -133,6 +125,7 @@ const page = {
   // Tells the program what has happened.
   event(kind, ...args) {
     sent += 1;
+    if (!root.dataset.ready) byId("pan").dataset.early = "1"; // the figures are of what stood there before
     if (kind === "input") undrafted.push([sent, kind, ...args]);
     tremblant.program?.postMessage(["event", sent, kind, ...args]);
   },
@@ -141,13 +134,15 @@ const page = {
   waits: () => answered < sent || Boolean(lab?.waits()),
 
   open,
+  carryOut,
 
   // What the program may ask for.
-  apply(patch, number, overtaken = overtakenSince(number)) {
-    carryOut(begun ? patch : firstPatch(patch), overtaken);
+  apply(patch, number) {
+    carryOut(begun ? patch : firstPatch(patch), overtakenSince(number));
   },
   answered(number, drafts) {
     answered = Math.max(answered, number);
+    if (answered === sent) delete byId("pan").dataset.early;
     if (!drafts) undrafted = undrafted.filter(([n]) => n !== number);
     for (const [kind, text] of [...forLab]) page.passOn(number, kind, text);
   },
@@ -260,6 +255,7 @@ document.addEventListener("click", ({ target }) => {
   if (el.dataset.do === "lab-again") return withLab((module) => module.again());
   el.closest(".entry-more")?.removeAttribute("open"); // the row may be another one's next
   const row = el.closest("[data-row]")?.dataset.row ?? "0";
+  if (row !== "0" && !root.dataset.ready) return; // what is typed next would go to another row than it seems
   if (el.dataset.do.startsWith(IN_LAB)) page.toLab("do", el.dataset.do, row);
   else page.event("do", el.dataset.do, row);
 });

@@ -21,6 +21,7 @@ function inStores(work) {
 
 function keepDraft(draft, tail) {
   inStores((store) => {
+    store.removeItem(OPENING); // of an older draft, and in its way when the storage is nearly full
     if (draft) store.setItem(DRAFT, draft);
     if (tail.length > 0) store.setItem(TAIL, JSON.stringify(tail));
     else store.removeItem(TAIL);
@@ -32,7 +33,6 @@ const openingOf = (draft) => JSON.stringify([tremblant.version, tremblant.langua
 
 function keepOpening(draft, patch) {
   inStores((store) => {
-    store.removeItem(OPENING); // rather none than an old one, when the storage is full
     store.setItem(OPENING, JSON.stringify([openingOf(draft), patch]));
   });
 }

@@ -67,7 +67,7 @@ const overtaken = {
 const from = {
   patch(text, number) {
     typed = typed.filter(([n]) => n > number);
-    page.apply(text, 0, overtaken);
+    page.carryOut(text, overtaken);
     root.dataset.lab = "1"; // not before: the first patch fills the inputs, and would take back what was typed
   },
   change: (text) => page.event("lab-change", text),

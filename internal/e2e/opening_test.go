@@ -30,7 +30,7 @@ func kept(page *Page, text string) {
 }
 
 // The figures of the last visit stand before the program is there, and it answers
-// what is typed and pressed meanwhile.
+// what is typed meanwhile.
 func TestOpensBeforeItsProgram(t *testing.T) {
 	t.Parallel()
 	server := Serve(t, Dist(t))
@@ -49,13 +49,16 @@ func TestOpensBeforeItsProgram(t *testing.T) {
 	page.Run(`document.querySelector("[name=batch-liquid]").focus(); document.activeElement.select()`)
 	page.do(chromedp.KeyEvent("700"))
 	page.Run(`document.querySelector("[data-do=drop-dose]").click()`)
+	const rows, early = `document.querySelector("[data-list=dose]").childElementCount`, `document.getElementById("pan").dataset.early ?? ""`
+	assert.Equal(t, "1", Eval[string](page, early), "the figures are not of what stands in the field")
 	require.False(t, Eval[bool](page, isReady), "all of it before the program is there")
 	page.Ready()
-	page.WaitFigure("dose-1-mass", 3.5) // of xanthan, which is the first now: 0.5 % of 700 g
+	page.WaitFigure("dose-1-mass", 7)
+	page.Answered()
 	assert.Equal(t, "700", value(page, "batch-liquid"))
 	assert.Equal(t, "batch-liquid", Eval[string](page, `document.activeElement.name`))
-	page.Press("#notice-undo [data-do=undo]")
-	page.WaitFigure("dose-1-mass", 7)
+	assert.Equal(t, 2, Eval[int](page, rows), "a press on a row waits until the row can go at once")
+	assert.Empty(t, Eval[string](page, early))
 }
 
 // Nothing moves under a finger when the program and the book come.

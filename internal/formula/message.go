@@ -61,35 +61,35 @@ type Change struct {
 }
 
 // Onto are the fields that a pan comes to hold which holds now, and not From any
-// more: the lab's answer crosses what is typed meanwhile, which stays. Where rows
-// were named in another way meanwhile, the change is taken as a whole: it may be of
-// rows that stand elsewhere now.
+// more: the lab's answer crosses what is typed meanwhile, which stays. Where that is
+// in a row, or where the change is as well, the change is taken as a whole: its parts
+// belong together, and may be of rows that stand elsewhere now.
 func (c Change) Onto(now Fields) Fields {
-	if c.From == nil || !sameRows(c.From, now) {
+	if c.From == nil {
 		return c.Fields
 	}
-	out := maps.Clone(now)
-	for _, all := range []Fields{c.From, c.Fields} {
-		for name := range all {
-			if c.Fields[name] != c.From[name] {
-				out[name] = c.Fields[name]
-			}
+	out := maps.Clone(c.Fields)
+	for name := range differing(c.From, now) {
+		if c.Fields[name] != c.From[name] || strings.HasPrefix(name, "part-") || strings.HasPrefix(name, "dose-") {
+			return c.Fields
 		}
+		out[name] = now[name]
 	}
 	maps.DeleteFunc(out, func(_, text string) bool { return text == "" })
 	return out
 }
 
-// sameRows reports whether every row has the same name in both.
-func sameRows(a, b Fields) bool {
+// differing are the names of the fields that do not hold the same in both.
+func differing(a, b Fields) map[string]bool {
+	names := map[string]bool{}
 	for _, all := range []Fields{a, b} {
 		for name := range all {
-			if strings.HasSuffix(name, "-name") && a[name] != b[name] {
-				return false
+			if a[name] != b[name] {
+				names[name] = true
 			}
 		}
 	}
-	return true
+	return names
 }
 
 // Encode writes the change.

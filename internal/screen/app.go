@@ -172,6 +172,7 @@ func (a *App) Store(ctx context.Context, store *book.Book, problem string) {
 		}
 		a.page.Text("kept-state", a.text(state))
 		a.book.brief = true
+		a.shelf.lent = false // a book that cannot be opened says nothing of the shelf
 	}
 	a.book.store = store
 	a.book.begin(ctx)

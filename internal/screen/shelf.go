@@ -222,20 +222,19 @@ func (s *shelf) readScales() {
 
 // stored takes the shelf as it stands in the book.
 func (s *shelf) stored(set book.Setting) {
+	s.lent = false
 	own, err := readShelf(set.Body)
 	if err != nil {
 		return
 	}
-	s.keeper.stored, s.lent = set, false
-	if !sameShelf(own, s.own) {
-		defer s.app.keepDraft()
-	}
+	s.keeper.stored = set
 	s.fill(own)
 	s.app.pan.answer()
 }
 
 // lend shows the shelf that a draft was weighed with, so that its figures are right
-// before the book is there, which has the last word.
+// before the book is there, which has the last word. No draft is written for what the
+// book says: this window's may be older than another one's.
 func (s *shelf) lend(own formula.Shelf) {
 	s.lent = true
 	s.fill(own)
@@ -248,7 +247,6 @@ func (s *shelf) begin(ctx context.Context) error {
 		s.lent = false
 		s.fill(formula.UsualShelf())
 		s.app.pan.answer()
-		s.app.keepDraft()
 	}
 	s.keeper.loaded = true
 	return err

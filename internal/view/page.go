@@ -39,12 +39,10 @@ const (
 	opPlace   = "place"   // id, id of the element to stand in, at its end
 )
 
-// set sends an op unless the place holds that already. No sentence stands beside a
-// field as the page comes, and no field is marked as wrong.
+// set sends an op unless the place holds that already.
 func (p *Page) set(op, name string, rest ...string) {
 	key, value := op+" "+name, strings.Join(rest, "\x00")
-	old, known := p.shown[key]
-	if old == value && (known || op == opInvalid) || !known && op == opSay && rest[0] == "" {
+	if old, ok := p.shown[key]; ok && old == value {
 		return
 	}
 	p.shown[key] = value
