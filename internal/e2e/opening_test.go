@@ -29,18 +29,30 @@ func kept(page *Page, text string) {
 	page.Wait(fmt.Sprintf(`sessionStorage.getItem("tremblant-opening")?.includes(%s)`, quote(text)))
 }
 
+// visitSlowly opens a page whose program always comes late.
+func visitSlowly(t *testing.T) *Page {
+	t.Helper()
+	server := Serve(t, Dist(t))
+	server.BeforeProgram(slowProgram)
+	return open(server, Start(t), "")
+}
+
+// opensAgain loads the page again and finds it open before its program is there.
+func opensAgain(page *Page) {
+	page.t.Helper()
+	page.Reload()
+	page.Wait(isOpen)
+	require.False(page.t, Eval[bool](page, isReady), "the program is still to come")
+}
+
 // The figures of the last visit stand before the program is there, and it answers
 // what is typed meanwhile.
 func TestOpensBeforeItsProgram(t *testing.T) {
 	t.Parallel()
-	server := Serve(t, Dist(t))
-	server.BeforeProgram(slowProgram)
-	page := open(server, Start(t), "")
+	page := visitSlowly(t)
 	twoAgents(page, "Quince gel")
 	kept(page, "3.50")
-	page.Reload()
-	page.Wait(isOpen)
-	require.False(t, Eval[bool](page, isReady), "the program is still to come")
+	opensAgain(page)
 	assert.InDelta(t, 3.5, page.Figure("dose-1-mass"), 1e-9)
 	assert.Equal(t, "Quince gel", value(page, "name"))
 	assert.Equal(t, "xanthan", value(page, "dose-2-name"))
@@ -64,14 +76,10 @@ func TestOpensBeforeItsProgram(t *testing.T) {
 // Nothing moves under a finger when the program and the book come.
 func TestOpensInItsPlace(t *testing.T) {
 	t.Parallel()
-	server := Serve(t, Dist(t))
-	server.BeforeProgram(slowProgram)
-	page := open(server, Start(t), "")
+	page := visitSlowly(t)
 	twoAgents(page, "Quince gel") // one row fewer than a first visit makes room for
 	kept(page, "3.50")
-	page.Reload()
-	page.Wait(isOpen)
-	require.False(t, Eval[bool](page, isReady))
+	opensAgain(page)
 	const heights = `JSON.stringify([...document.querySelectorAll("#pan *")].filter(e => e.checkVisibility()).map(e => [e.id || e.className || e.tagName, e.getBoundingClientRect().top]))`
 	before := Eval[string](page, heights)
 	usable(page)
@@ -81,13 +89,9 @@ func TestOpensInItsPlace(t *testing.T) {
 // So does an example that nobody has touched.
 func TestOpensWithTheExample(t *testing.T) {
 	t.Parallel()
-	server := Serve(t, Dist(t))
-	server.BeforeProgram(slowProgram)
-	page := open(server, Start(t), "")
+	page := visitSlowly(t)
 	kept(page, "2.80")
-	page.Reload()
-	page.Wait(isOpen)
-	require.False(t, Eval[bool](page, isReady))
+	opensAgain(page)
 	assert.InDelta(t, 2.8, page.Figure("dose-1-mass"), 1e-9)
 	page.Ready()
 	assert.Equal(t, Eval[string](page, `tremblant.text["example.1.name"]`), value(page, "name"))
@@ -122,9 +126,7 @@ func TestOpensInItsLanguage(t *testing.T) {
 	state := Eval[string](page, `document.getElementById("save-state").textContent`)
 	page.Type("batch-liquid", "700")
 	kept(page, "5,60")
-	page.Reload()
-	page.Wait(isOpen)
-	require.False(t, Eval[bool](page, isReady))
+	opensAgain(page)
 	assert.InDelta(t, 5.6, page.Figure("dose-1-mass"), 1e-9)
 	assert.Equal(t, state, Eval[string](page, `document.getElementById("save-state").textContent`))
 	page.Ready()

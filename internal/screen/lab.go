@@ -31,8 +31,8 @@ func (a *App) tellLab() {
 	}
 }
 
-// LabChange takes the fields that the lab asks for, and keeps what was typed since
-// the lab was last told. It is a change of the open
+// LabChange takes the fields that the lab asks for; what was typed into others since
+// the lab was last told stays, see [formula.Change.Onto]. It is a change of the open
 // formula, which can be taken back, and a save of it keeps the version before.
 func (a *App) LabChange(text string) {
 	c, err := formula.DecodeChange(text)

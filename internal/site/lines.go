@@ -12,8 +12,8 @@ import (
 // it the program is a fifteenth smaller when it arrives.
 //
 // Where this stands is the toolchain's own affair: package runtime, symtab.go
-// (pcHeader) and runtime2.go (_func), here as Go 1.20 to 1.26 have them. Data that
-// is not laid out like that stays as it is.
+// (pcHeader) and runtime2.go (_func), here as Go 1.26 has them. Data that is not laid
+// out like that stays as it is.
 
 // lineMagic begins the table of functions, for programs with pointers of 8 bytes
 // and instructions of 1.
