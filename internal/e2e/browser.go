@@ -45,6 +45,12 @@ type Browser struct {
 // flags are given as they stand on Chromium's command line, without dashes.
 func Start(t testing.TB, flags ...string) *Browser {
 	t.Helper()
+	return launch(t, nil, flags...)
+}
+
+// launch is Start with more options for what starts the browser.
+func launch(t testing.TB, more []chromedp.ExecAllocatorOption, flags ...string) *Browser {
+	t.Helper()
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.Flag("disable-gpu", true),
 		chromedp.Flag("disable-quic", true),
@@ -62,7 +68,7 @@ func Start(t testing.TB, flags ...string) *Browser {
 			options = append(options, chromedp.Flag(name, true))
 		}
 	}
-	ctx, stop := chromedp.NewExecAllocator(context.Background(), options...)
+	ctx, stop := chromedp.NewExecAllocator(context.Background(), append(options, more...)...)
 	t.Cleanup(stop) // waits until the process has ended
 	ctx, cancel := chromedp.NewContext(ctx)
 	t.Cleanup(cancel)

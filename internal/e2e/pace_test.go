@@ -1,0 +1,101 @@
+//go:build e2e && bench
+
+package e2e
+
+import (
+	"os/exec"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+)
+
+// running is how long a slowed browser runs before it is halted again: short beside
+// a frame, long beside what it costs to halt it.
+const running = 2 * time.Millisecond
+
+// pace makes a whole browser slower, all of its processes and threads, as an old
+// phone is slower: it halts them most of the time. Chromium's own throttle slows
+// the page's thread alone, and leaves the workers, the service worker and what
+// draws at full speed.
+type pace struct {
+	t    testing.TB
+	cmd  *exec.Cmd
+	over float64 // what a halt costs beside its length, as a factor
+	stop chan struct{}
+	done chan struct{}
+}
+
+// StartPaced starts a browser that can be slowed as a whole.
+func StartPaced(t testing.TB) (*Browser, *pace) {
+	t.Helper()
+	p := &pace{t: t, over: 1}
+	browser := launch(t, []chromedp.ExecAllocatorOption{chromedp.ModifyCmdFunc(func(cmd *exec.Cmd) {
+		// A group of its own, which all that it starts belong to; and it ends with the test.
+		cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true, Pdeathsig: syscall.SIGKILL}
+		p.cmd = cmd
+	})})
+	t.Cleanup(p.Full)
+	return browser, p
+}
+
+// Slow makes it so many times slower until Full.
+func (p *pace) Slow(times float64) {
+	p.t.Helper()
+	p.Full()
+	p.stop, p.done = make(chan struct{}), make(chan struct{})
+	group, over := -p.cmd.Process.Pid, p.over
+	go func() {
+		defer close(p.done)
+		defer syscall.Kill(group, syscall.SIGCONT)
+		began := time.Now()
+		var ran time.Duration
+		for {
+			from := time.Now()
+			time.Sleep(running)
+			syscall.Kill(group, syscall.SIGSTOP)
+			ran += time.Since(from)
+			// By the sum of both, so that a halt that was too long makes the next one shorter.
+			owed := time.Duration(float64(ran)*times/over) - time.Since(began)
+			select {
+			case <-p.stop:
+				return
+			case <-time.After(owed):
+			}
+			syscall.Kill(group, syscall.SIGCONT)
+		}
+	}()
+}
+
+// Full gives it the whole processor back.
+func (p *pace) Full() {
+	if p.stop == nil {
+		return
+	}
+	close(p.stop)
+	<-p.done
+	p.stop = nil
+}
+
+// Tune makes Slow say what it does: halts cost the browser a tenth more than they last.
+// It measures with work of a fixed size in a page, and returns how many times slower
+// that is afterwards.
+func (p *pace) Tune(page *Page, times float64) float64 {
+	p.t.Helper()
+	const work = `(() => {
+		const from = performance.now();
+		let x = 1;
+		for (let i = 0; i < 2e7; i++) x = (x * 48271) % 2147483647;
+		return performance.now() - from + (x ? 0 : 1);
+	})()`
+	Eval[float64](page, work) // compiles it
+	slowdown := func() float64 {
+		full := Eval[float64](page, work)
+		p.Slow(times)
+		defer p.Full()
+		return Eval[float64](page, work) / full
+	}
+	p.over *= slowdown() / times
+	return slowdown()
+}
