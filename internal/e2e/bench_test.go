@@ -20,9 +20,6 @@ import (
 	"tremblant/internal/site"
 )
 
-// slowdown stands for an old phone; the same for the page and for its floors.
-const slowdown = 4
-
 // What is asked of the page. A frame is wished for: on a machine without a graphics
 // processor even the bare page takes longer.
 const (
@@ -44,17 +41,21 @@ const (
 // next one; the time until the answer changed, without that wait, is given as
 // well. Keys come at changing distances, so as to fall anywhere in a frame.
 func TestBenchKeystroke(t *testing.T) {
+	slowedBothWays(t, keystroke)
+}
+
+func keystroke(t *testing.T, browser *Browser, slow slowing) {
+	t.Helper()
 	bare := Serve(t, Dist(t))
 	bare.UseHandler(http.FileServer(http.Dir("testdata/bare")))
 	own := Serve(t, Dist(t))
-	browser := Start(t)
 	var floor, page []sample
 	for range 2 { // in turns, since the machine's other work comes and goes
-		floor = append(floor, typing(browser, bare.URL())...)
-		page = append(page, typing(browser, own.URL())...)
+		floor = append(floor, typing(browser, bare.URL(), slow)...)
+		page = append(page, typing(browser, own.URL(), slow)...)
 	}
 
-	t.Logf("keystroke to painted answer, %d keys, processor %d times slower%s", len(page), slowdown, busy())
+	t.Logf("keystroke to painted answer, %d keys", len(page))
 	changed := func(s sample) float64 { return s.Changed }
 	painted := func(s sample) float64 { return s.Painted }
 	t.Logf("  bare page: answer changed %s, painted %s", spread(floor, changed), spread(floor, painted))
@@ -94,13 +95,13 @@ const watchKeys = `{
 }`
 
 // typing types amounts into the page's field and returns a sample for each key.
-func typing(browser *Browser, url string) []sample {
+func typing(browser *Browser, url string, slow slowing) []sample {
 	browser.t.Helper()
 	page := browser.Page(Phone)
 	page.Open(url)
 	page.Ready()
-	page.Slow(slowdown)
-	defer page.Slow(1) // a page that is slowed takes processor time even when it rests
+	slow.set(page, true)
+	defer slow.set(page, false)
 	page.Run(fmt.Sprintf(watchKeys, figureValue("dose-1-mass")))
 	for i := range keystrokes {
 		if i%3 == 0 {
@@ -124,44 +125,23 @@ func typing(browser *Browser, url string) []sample {
 // take turns.
 //
 // What is asked holds for a processor that is slower as a whole, for the page and for
-// its floor.
+// its floor. Chromium's throttle leaves workers as fast as they are, and with them the
+// floor, so that nothing can be asked of that ratio; an empty program on the page's
+// own thread, which is how most pages start one, is slowed by it.
 func TestBenchStart(t *testing.T) {
-	browser, pace := StartPaced(t)
-	times := pace.Tune(browser.Page(Phone), slowdown)
-	others := busy() // before halts make it count its own
-	s := startsOf(t, browser, func(_ *Page, slow bool) {
-		if slow {
-			pace.Slow(slowdown)
-		} else {
-			pace.Full()
+	slowedBothWays(t, func(t *testing.T, browser *Browser, slow slowing) {
+		s := startsOf(t, browser, slow)
+		s.tell(t)
+		if slow.whole {
+			assert.LessOrEqual(t, s.ratio(untilUsable, s.empty), askedStartRatio, "navigation to usable, times the empty program")
 		}
 	})
-	t.Logf("the whole browser %.1f times slower, by a loop of fixed length%s", times, others)
-	s.tell(t)
-	assert.LessOrEqual(t, s.ratio(untilUsable, s.empty), askedStartRatio, "navigation to usable, times the empty program%s", others)
-}
-
-// TestBenchStartThread is TestBenchStart with Chromium's own throttle, which people
-// know. It slows the page's thread alone. The programs run in workers, so that the
-// floor stays nearly as fast as it is, and nothing can be asked of that ratio but
-// that it does not grow. An empty program on the page's own thread, which is how most
-// pages start one, is slowed.
-func TestBenchStartThread(t *testing.T) {
-	s := startsOf(t, Start(t), func(page *Page, slow bool) {
-		if slow {
-			page.Slow(slowdown)
-		} else {
-			page.Slow(1) // a page that is slowed takes processor time even when it rests
-		}
-	})
-	t.Logf("the page's own thread %d times slower%s", slowdown, busy())
-	s.tell(t)
 }
 
 // starts are the visits to the page and to its floors.
 type starts struct{ empty, inPage, own *starting }
 
-func startsOf(t *testing.T, browser *Browser, slow func(page *Page, on bool)) starts {
+func startsOf(t *testing.T, browser *Browser, slow slowing) starts {
 	t.Helper()
 	begin := func(dir string) *starting { return startingOf(browser, Serve(t, dir)) }
 	s := starts{begin(emptyProgram(t, "")), begin(emptyProgram(t, "testdata/empty-in-page")), begin(Dist(t))}
@@ -186,7 +166,7 @@ func (s starts) tell(t *testing.T) {
 	}
 	t.Logf("  median, times the empty program in the page: usable %.2f, open %.2f, program there %.2f",
 		s.ratio(untilUsable, s.inPage), s.ratio(untilOpen, s.inPage), s.ratio(untilReady, s.inPage))
-	t.Logf("  median, times the empty program in a worker: usable %.2f (asked, of the whole browser: at most %g), open %.2f, program there %.2f",
+	t.Logf("  median, times the empty program in a worker: usable %.2f (asked of the whole browser: at most %g), open %.2f, program there %.2f",
 		s.ratio(untilUsable, s.empty), askedStartRatio, s.ratio(untilOpen, s.empty), s.ratio(untilReady, s.empty))
 }
 
@@ -241,10 +221,10 @@ func startingOf(browser *Browser, server *Server) *starting {
 	return s
 }
 
-func (s *starting) again(slow func(page *Page, on bool)) {
+func (s *starting) again(slow slowing) {
 	s.page.Open("about:blank")
-	slow(s.page, true)
-	defer slow(s.page, false)
+	slow.set(s.page, true)
+	defer slow.set(s.page, false)
 	s.page.Open(s.server.URL())
 	s.page.Ready()
 	s.page.Wait(`start.usable`)

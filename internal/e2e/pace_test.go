@@ -9,7 +9,42 @@ import (
 	"time"
 
 	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/require"
 )
+
+// slowdown stands for an old phone; the same for the page and for its floors.
+const slowdown = 4
+
+// slowing is a way to make a browser slower.
+type slowing struct {
+	whole bool // all of it
+	set   func(page *Page, on bool)
+}
+
+// slowedBothWays measures in a browser that is slower as a whole, and in one that has
+// the page's thread slowed by Chromium's own throttle, which people know.
+func slowedBothWays(t *testing.T, measure func(t *testing.T, browser *Browser, slow slowing)) {
+	t.Run("whole browser", func(t *testing.T) {
+		others := busy() // before halts make it count its own
+		browser, pace := StartPaced(t)
+		times := pace.Tune(browser.Page(Phone), slowdown)
+		t.Logf("the whole browser %.1f times slower, by a loop of fixed length%s", times, others)
+		require.InDelta(t, slowdown, times, 1)
+		measure(t, browser, slowing{true, pace.set})
+	})
+	t.Run("the page's thread", func(t *testing.T) {
+		t.Logf("the page's thread %d times slower%s", slowdown, busy())
+		measure(t, Start(t), slowing{false, throttle})
+	})
+}
+
+func throttle(page *Page, on bool) {
+	if on {
+		page.Slow(slowdown)
+	} else {
+		page.Slow(1) // a page that is slowed takes processor time even when it rests
+	}
+}
 
 // running is how long a slowed browser runs before it is halted again: short beside
 // a frame, long beside what it costs to halt it.
@@ -76,6 +111,14 @@ func (p *pace) Full() {
 	close(p.stop)
 	<-p.done
 	p.stop = nil
+}
+
+func (p *pace) set(_ *Page, on bool) {
+	if on {
+		p.Slow(slowdown)
+	} else {
+		p.Full()
+	}
 }
 
 // Tune makes Slow say what it does: halts cost the browser a tenth more than they last.
