@@ -111,8 +111,7 @@ func readingOf(f formula.Formula) book.Reading {
 
 // begin reads shelf and list once the store is open.
 func (v *bookView) begin(ctx context.Context) {
-	err := errors.Join(v.app.shelf.begin(ctx), v.app.evening.refresh(ctx))
-	v.app.evening.keeper.loaded = true
+	err := errors.Join(v.app.shelf.refresh(ctx), v.app.evening.refresh(ctx))
 	if err = errors.Join(err, v.app.learned.begin(ctx), v.app.backup.begin(ctx)); err != nil {
 		v.failed(err)
 	}

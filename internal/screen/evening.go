@@ -26,7 +26,8 @@ type evening struct {
 
 func newEvening(a *App) *evening {
 	e := &evening{app: a}
-	e.keeper = &keeper{app: a, key: eveningKey, join: e.join, again: eveningAgain, body: func() ([]byte, error) { return e.now.Encode() }}
+	e.keeper = &keeper{app: a, key: eveningKey, load: e.load, join: e.join, again: eveningAgain,
+		body: func() ([]byte, error) { return e.now.Encode() }}
 	a.does["evening-add"] = func(row int) {
 		if h, ok := a.book.entry(row); ok {
 			e.add(h.ID)
@@ -85,14 +86,28 @@ func (e *evening) join(base, theirs []byte) {
 	e.tell()
 }
 
-// refresh shows what another window has made of the evening.
+// refresh shows the evening of the book, or what another window has made of it.
 func (e *evening) refresh(ctx context.Context) error {
+	if !e.keeper.loaded {
+		return e.load(ctx)
+	}
 	set, news, err := e.keeper.refresh(ctx)
+	e.show(set, news)
+	return err
+}
+
+// load reads the evening from a book that has just been opened.
+func (e *evening) load(ctx context.Context) error {
+	set, news, err := e.keeper.first(ctx, nil)
+	e.show(set, news)
+	return err
+}
+
+func (e *evening) show(set book.Setting, news bool) {
 	if news {
 		e.stored(set)
 		e.tell()
 	}
-	return err
 }
 
 // typed takes an input of the evening, which the lab has been told of.

@@ -20,7 +20,10 @@ type keeper struct {
 	join    func(base, theirs []byte)    // takes in what another window has changed; nil writes over it
 	again   func([]byte) ([]byte, error) // reads a stored body and writes it; nil when each of its members is always written
 	stored  book.Setting                 // as it stands in the book
-	loaded  bool                         // the book was read: [keeper.keep] keeps from now on
+	load    func(context.Context) error  // reads the book for the first time, by way of [keeper.first]
+	loaded  bool                         // that is done: [keeper.keep] keeps from now on
+	base    []byte                       // what the page began with, before it was read
+	early   bool                         // something was changed before it was read
 	dirty   bool                         // the page has what the book has not
 	writing bool                         // a write is under way, and will take along what changes meanwhile
 	turn    sync.Mutex                   // held by the write that is under way
@@ -34,18 +37,58 @@ func (k *keeper) changed() {
 	}
 }
 
-// keep lets the setting be written soon, unless the book has not been read yet:
-// what stands in it must not be written over by what the page begins with.
+// keep lets the setting be written soon, or once the book has been read: what stands
+// in it must not be written over by what the page begins with.
 func (k *keeper) keep() {
 	if k.loaded {
 		k.changed()
+		return
 	}
+	k.early = true
+	k.app.book.later(k.flush) // the first reading has failed, or there is no book yet
 }
 
-// flush writes what has changed and returns once it is stored.
+// first reads the setting for the first time. What was changed before is joined with
+// it, as with what another window has changed, and is written soon; without such a
+// change, news is whether there is a setting to show. none stands for a book without
+// one; nil leaves what the page has.
+func (k *keeper) first(ctx context.Context, none []byte) (set book.Setting, news bool, err error) {
+	set, err = k.app.book.store.Setting(ctx, k.key)
+	missing := errors.Is(err, book.ErrMissing)
+	if err != nil && !missing {
+		return set, false, err
+	}
+	if k.loaded {
+		return set, false, nil // in the meantime
+	}
+	if missing {
+		set = book.Setting{Body: none}
+	}
+	k.loaded = true
+	if !k.early {
+		return set, set.Body != nil, nil
+	}
+	k.early = false
+	if !missing {
+		k.stored = set
+	}
+	if set.Body != nil {
+		k.join(k.base, set.Body)
+	}
+	k.changed()
+	return set, false, nil
+}
+
+// flush writes what has changed and returns once it is stored. If the book has not
+// been read yet, that is tried again.
 func (k *keeper) flush(ctx context.Context) error {
 	k.turn.Lock()
 	defer k.turn.Unlock()
+	if !k.loaded && k.load != nil {
+		if err := k.load(ctx); err != nil {
+			return err
+		}
+	}
 	k.writing = true
 	defer func() { k.writing = false }()
 	for k.dirty {

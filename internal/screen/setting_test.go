@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tremblant/internal/book"
+	"tremblant/internal/formula"
 )
 
 // Typing is faster than the store: "2" is still being written when "2.1" comes.
@@ -146,5 +147,76 @@ func TestMembersOfANewerProgramSurviveInASetting(t *testing.T) {
 		for _, w := range want {
 			assert.Contains(t, string(set.Body), w)
 		}
+	}
+}
+
+// What is typed before the book has been read is joined with what stands in it, and
+// kept there.
+func TestTypedBeforeTheBookIsThere(t *testing.T) {
+	k := someone(t)
+	saveAs(k, "Sorrel gel", "9")
+	k.typing("sheet-mass", "2.1", "scale-1-step", "2", "lab-evening-service", "19:30")
+	k.press("evening-add", 1)
+	draft := k.app.Draft()
+	k.typing("powder-bloom", "220") // in another window, after that draft
+
+	early := opening(t, k.store.Connect(), draft)
+	early.typing("sheet-mass", "2.4", "lab-evening-covers", "30")
+	early.press("add-body")
+	early.typing("body-1-size", "500") // how many is not said yet
+	early.app.Store(t.Context(), book.New(early.store, Checks()), "")
+	early.show()
+	for _, each := range []*kitchen{early, returning(t, k.store.Connect(), "")} {
+		assert.Equal(t, "2.4", each.paper.values["sheet-mass"], "typed early")
+		assert.Equal(t, "220", each.paper.values["powder-bloom"], "of the other window")
+		assert.Equal(t, "2", each.paper.values["scale-1-step"])
+		assert.Equal(t, formula.Fields{"lab-evening-service": "19:30", "lab-evening-covers": "30"}, each.app.evening.now.Typed)
+		require.Len(t, each.app.evening.now.Dishes, 1)
+	}
+	early.typing("sheet-mass", "2.5")
+	assert.Equal(t, "2.5", returning(t, k.store.Connect(), "").paper.values["sheet-mass"], "and what comes after it")
+}
+
+// The shelf that a draft was weighed with is mostly the book's: what is half typed
+// when the book comes stays.
+func TestHalfTypedWhenTheBookComes(t *testing.T) {
+	k := someone(t)
+	k.typing("sheet-mass", "2.1")
+	again := opening(t, k.store.Connect(), k.app.Draft())
+	again.press("add-scale")
+	again.typing("scale-3-step", "0.5", "powder-bloom", "abc")
+	require.NotEmpty(t, again.paper.says["powder-bloom"])
+	again.app.Store(t.Context(), book.New(again.store, Checks()), "")
+	again.show()
+	assert.Equal(t, "0.5", again.paper.values["scale-3-step"])
+	assert.NotEmpty(t, again.paper.says["powder-bloom"])
+
+	k.typing("powder-bloom", "220")
+	again.app.Changed(t.Context())
+	again.show()
+	assert.Equal(t, "220", again.paper.values["powder-bloom"])
+	assert.Empty(t, again.paper.says["powder-bloom"], "what was wrong is not there any more")
+}
+
+// A book that cannot be read at first must not be written over by the shelf that the
+// page begins with; what was typed is kept once it can be read.
+func TestShelfWhenTheFirstReadingFails(t *testing.T) {
+	k := someone(t)
+	k.typing("sheet-mass", "2.1")
+	draft := k.app.Draft()
+	k.typing("powder-bloom", "220")
+
+	again := opening(t, k.store.Connect(), draft)
+	again.store.Fail = func(string) error { return &book.Failure{Op: "test", Kind: book.ErrQuota} }
+	again.typing("sheet-grade", "gold")
+	again.app.Store(t.Context(), book.New(again.store, Checks()), "")
+	again.show()
+	require.NotEmpty(t, again.paper.texts["storage-problem"])
+	again.typing("scale-1-step", "2")
+	again.store.Fail = nil
+	again.typing("chargers", "8")
+	after := returning(t, k.store.Connect(), "")
+	for name, want := range map[string]string{"sheet-mass": "2.1", "powder-bloom": "220", "sheet-grade": "gold", "scale-1-step": "2", "chargers": "8"} {
+		assert.Equal(t, want, after.paper.values[name], name)
 	}
 }

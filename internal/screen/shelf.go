@@ -40,15 +40,22 @@ var shelfFields = map[string]bool{"sheet-mass": true, "sheet-grade": true, "powd
 
 func newShelf(a *App) *shelf {
 	s := &shelf{app: a}
-	s.keeper = &keeper{app: a, key: shelfKey, join: s.join, again: shelfAgain, body: func() ([]byte, error) { return s.own.Encode() }}
+	s.keeper = &keeper{app: a, key: shelfKey, load: s.load, join: s.join, again: shelfAgain,
+		body: func() ([]byte, error) { return s.own.Encode() }}
 	a.does["add-scale"] = func(int) { s.addScale() }
 	a.does["drop-scale"] = s.dropScale
 	a.does["add-own"] = func(int) { s.addOwned() }
 	a.does["drop-own"] = s.dropOwned
 	a.does["add-body"] = func(int) { s.addBody() }
 	a.does["drop-body"] = s.dropBody
-	s.fill(formula.UsualShelf())
+	s.beginWith(formula.UsualShelf())
 	return s
+}
+
+// beginWith shows the shelf that stands on the page until the book has been read.
+func (s *shelf) beginWith(own formula.Shelf) {
+	s.fill(own)
+	s.keeper.base, _ = own.Encode() // of a shelf that cannot be written, all counts as typed here
 }
 
 // fill shows a shelf and uses it.
@@ -179,6 +186,7 @@ func (s *shelf) dropped(before formula.Shelf, name note.Arg) {
 	s.app.pan.answer()
 	s.app.offer(s.app.text("undo.row", name), func() {
 		s.fill(before)
+		s.rightAll()
 		s.keep()
 		s.app.pan.answer()
 	})
@@ -222,14 +230,39 @@ func (s *shelf) readScales() {
 
 // stored takes the shelf as it stands in the book.
 func (s *shelf) stored(set book.Setting) {
-	s.lent = false
 	own, err := readShelf(set.Body)
 	if err != nil {
 		return
 	}
 	s.keeper.stored = set
+	s.become(own)
+}
+
+// become shows another shelf. Where it is the same, rows that are half typed stay.
+func (s *shelf) become(own formula.Shelf) {
+	if sameShelf(own, s.own) {
+		return
+	}
 	s.fill(own)
+	s.rightAll()
 	s.app.pan.answer()
+}
+
+// rightAll takes away what was said beside inputs that are right now.
+func (s *shelf) rightAll() {
+	for _, field := range []string{"sheet-mass", "powder-bloom", "chargers"} {
+		s.refuse(field, field, nil)
+	}
+	right := func(list string, rows int, fields ...string) {
+		for i := range rows {
+			for _, field := range fields {
+				s.refuse(view.Row(list, i, field), view.Row(list, i, "say"), nil)
+			}
+		}
+	}
+	right("scale", len(s.rows), "step", "max")
+	right("own", len(s.agents), "name", "grade", "stock")
+	right("body", len(s.bodies), "size", "count")
 }
 
 // lend shows the shelf that a draft was weighed with, so that its figures are right
@@ -237,18 +270,22 @@ func (s *shelf) stored(set book.Setting) {
 // book says: this window's may be older than another one's.
 func (s *shelf) lend(own formula.Shelf) {
 	s.lent = true
-	s.fill(own)
+	s.beginWith(own)
 }
 
-// begin reads the shelf from a book that has just been opened.
-func (s *shelf) begin(ctx context.Context) error {
-	err := s.refresh(ctx)
-	if err == nil && s.lent { // a book without one
-		s.lent = false
-		s.fill(formula.UsualShelf())
-		s.app.pan.answer()
+// load reads the shelf from a book that has just been opened.
+func (s *shelf) load(ctx context.Context) error {
+	var none []byte
+	if s.lent { // a book without one
+		none, _ = formula.UsualShelf().Encode()
 	}
-	s.keeper.loaded = true
+	set, news, err := s.keeper.first(ctx, none)
+	if err == nil {
+		s.lent = false
+	}
+	if news {
+		s.stored(set)
+	}
 	return err
 }
 
@@ -276,7 +313,6 @@ func shelfAgain(body []byte) ([]byte, error) {
 
 // keep writes the shelf into the book.
 func (s *shelf) keep() {
-	s.lent = false
 	s.keeper.keep()
 	s.app.keepDraft()
 }
@@ -314,13 +350,15 @@ func (s *shelf) join(base, theirs []byte) {
 	if own.Chargers == was.Chargers {
 		own.Chargers = now.Chargers
 	}
-	own.Extra = now.Extra
-	s.fill(own)
-	s.app.pan.answer()
+	own.Extra, s.own.Extra = now.Extra, now.Extra
+	s.become(own)
 }
 
-// refresh shows what another window has made of the shelf.
+// refresh shows the shelf of the book, or what another window has made of it.
 func (s *shelf) refresh(ctx context.Context) error {
+	if !s.keeper.loaded {
+		return s.load(ctx)
+	}
 	set, news, err := s.keeper.refresh(ctx)
 	if news {
 		s.stored(set)
