@@ -8,7 +8,7 @@ function setInput(name, text) {
   } else if (el.type === "radio") {
     for (const one of document.querySelectorAll(`[name="${name}"]`)) one.checked = one.value === text;
   } else if (el.value !== text) {
-    el.value = text;
+    setValue(el, text);
   }
   if (el.matches(GROWS)) grow(el);
 }
@@ -21,6 +21,33 @@ function grow(el) {
   if (GROWS_BY_ITSELF) return;
   el.style.height = "auto";
   el.style.height = `${el.scrollHeight}px`;
+}
+
+// A long list is filled when somebody is about to open it. Until then it holds what is
+// chosen in it: a browser goes through all options again and again, to lay them out
+// and to see whether they could be filled in.
+const LONG_LIST = 40;
+const unfilled = new WeakMap(); // select → value, text, value, text ...
+
+const options = (pairs) => pairs.flatMap((value, i) => (i % 2 ? [] : [new Option(pairs[i + 1], value)]));
+
+function fillUp(select) {
+  const pairs = unfilled.get(select);
+  if (!pairs) return;
+  unfilled.delete(select);
+  const { value } = select;
+  select.replaceChildren(...options(pairs));
+  select.value = value;
+}
+for (const before of ["pointerdown", "focusin"]) {
+  document.addEventListener(before, ({ target }) => fillUp(target), { capture: true, passive: true });
+}
+
+function setValue(el, value) {
+  const pairs = unfilled.get(el);
+  const at = pairs ? pairs.findIndex((one, i) => i % 2 === 0 && one === value) : -1;
+  if (at >= 0) el.replaceChildren(...options(pairs.slice(at, at + 2)));
+  el.value = value;
 }
 
 // The figure to weigh is large; its unit need not be.
@@ -93,13 +120,10 @@ const ops = {
   },
   choices(name, ...pairs) {
     const el = input(name) ?? byId(name);
-    el.replaceChildren();
-    for (let i = 0; i < pairs.length; i += 2) {
-      const option = document.createElement("option");
-      option.value = pairs[i];
-      option.textContent = pairs[i + 1];
-      el.append(option);
-    }
+    unfilled.delete(el);
+    const long = el.matches("select") && pairs.length > 2 * LONG_LIST && el !== document.activeElement;
+    if (long) unfilled.set(el, pairs);
+    el.replaceChildren(...options(long ? pairs.slice(0, 2) : pairs));
   },
   focus(name) {
     const el = input(name) ?? byId(name);

@@ -44,7 +44,7 @@ func (p *Page) Choose(name, value string) {
 		const el = all.find(e => e.type === "radio" && e.value === value) ?? all[0];
 		if (el.type === "radio") el.click();
 		else if (el.type === "checkbox") { if (el.checked !== (value !== "")) el.click(); }
-		else { el.value = value; el.dispatchEvent(new Event("input", { bubbles: true })); }
+		else { el.focus(); el.value = value; el.dispatchEvent(new Event("input", { bubbles: true })); }
 	}`, quote(name), quote(value)))
 }
 

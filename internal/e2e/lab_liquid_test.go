@@ -15,6 +15,7 @@ import (
 // choose picks a choice of a select, as a person does with the phone's list.
 func (p *Page) choose(name, value string) {
 	p.t.Helper()
+	p.Focus(name) // long lists are filled then
 	p.Wait(fmt.Sprintf(`document.querySelector('[name=%q] option[value=%q]')`, name, value))
 	p.Run(fmt.Sprintf(`{ const e = document.querySelector('[name=%q]'); e.value = %q; e.dispatchEvent(new Event("input", { bubbles: true })) }`, name, value))
 }
@@ -94,6 +95,40 @@ func TestLabLiquidOffline(t *testing.T) {
 	page.View(Phone)
 	page.Dark(true)
 	page.Shot("liquid-pickle-dark")
+}
+
+// A long list holds what is chosen in it, and the rest when somebody is about to open
+// it: by a finger, or by the keyboard.
+func TestLongListFillsUp(t *testing.T) {
+	t.Parallel()
+	server := Serve(t, Dist(t))
+	page := Start(t).Page(Phone)
+	page.Open(server.URL())
+	page.Ready()
+	page.Press("#lab-liquid > summary")
+	page.Wait(isLabOn)
+	const list = "lab-liquid-goal-with"
+	length := func() int { return Eval[int](page, `document.getElementById("`+list+`").options.length`) }
+	value := func() string { return Eval[string](page, `document.getElementById("`+list+`").value`) }
+	page.Wait(`document.getElementById("` + list + `").options.length > 0`)
+	assert.Equal(t, 1, length())
+	first := value()
+	page.Run(`document.getElementById("` + list + `").dispatchEvent(new PointerEvent("pointerdown", { bubbles: true }))`)
+	assert.Greater(t, length(), 40)
+	assert.Equal(t, first, value(), "and the same is chosen")
+
+	page.choose("lab-liquid-goal-property", "abv") // brings another list
+	page.Wait(`document.getElementById("` + list + `").options.length === 1`)
+	page.choose(list, "abv:white-wine")
+	page.Answered()
+	assert.Greater(t, length(), 1)
+	page.choose("lab-liquid-goal-property", "brix")
+	page.Wait(`document.getElementById("` + list + `").options.length === 1`)
+	page.Type("batch-liquid", "400")
+	page.Answered()
+	assert.Equal(t, 1, length(), "an answer does not fill it")
+	assert.NotEmpty(t, value())
+	assert.Empty(t, Eval[string](page, `document.activeElement.tagName === "SELECT" ? "the list" : ""`))
 }
 
 // "What must I add to reach 40 °Brix": solved, put into the pan, and taken back.

@@ -24,7 +24,7 @@
 //   - All the rest of its HTML stands in web/parts/lab/<part>.html, is taken in by
 //     web/lab.html, which comes with the lab, and is
 //
-//     <div data-into="lab-<part>" class="lab-body"> ... </div>
+//     <form novalidate data-into="lab-<part>" class="lab-body"> ... </form>
 //
 //     What stands outside the pan (a dialog, a sheet to print) has no data-into
 //     and goes to the end of the page. Its style is web/style/lab/6x-<part>.css.
