@@ -16,11 +16,8 @@ import (
 // slowdown stands for an old phone; the same for the page and for its floors.
 const slowdown = 4
 
-// slowing is a way to make a browser slower.
-type slowing struct {
-	whole bool // all of it
-	set   func(page *Page, on bool)
-}
+// slowing makes the browser of a page slower, or gives it full speed again.
+type slowing func(page *Page, on bool)
 
 // slowedBothWays measures in a browser that is slower as a whole, and in one that has
 // the page's thread slowed by Chromium's own throttle, which people know.
@@ -31,11 +28,11 @@ func slowedBothWays(t *testing.T, measure func(t *testing.T, browser *Browser, s
 		times := pace.Tune(browser.Page(Phone), slowdown)
 		t.Logf("the whole browser %.1f times slower, by a loop of fixed length%s", times, others)
 		require.InDelta(t, slowdown, times, 1)
-		measure(t, browser, slowing{true, pace.set})
+		measure(t, browser, pace.set)
 	})
 	t.Run("the page's thread", func(t *testing.T) {
 		t.Logf("the page's thread %d times slower%s", slowdown, busy())
-		measure(t, Start(t), slowing{false, throttle})
+		measure(t, Start(t), throttle)
 	})
 }
 
