@@ -99,10 +99,11 @@ function offerLanguages() {
 
 // The page takes the language that the program has found texts in.
 function takeTexts(language, text) {
-  tremblant.language = root.lang = language;
+  tremblant.language = language;
   texts = text;
   offerLanguages();
   if (language === WRITTEN) return;
+  root.lang = language; // were it set to what it is, all of the page would be styled again
   fill(document);
   tremblant.page.open();
 }
