@@ -94,7 +94,11 @@ func (v *bookView) showState() {
 	}
 	v.app.page.Show("pan-kept", v.open.id != "")
 	v.app.page.State("state", strings.TrimPrefix(key, "state."))
-	v.app.page.Text("save-state", v.app.text(key, note.Typed("date", v.app.env.Date(v.open.saved))))
+	day := ""
+	if v.open.id != "" {
+		day = v.app.env.Date(v.open.saved)
+	}
+	v.app.page.Text("save-state", v.app.text(key, note.Typed("date", day)))
 }
 
 // later does work on the store, which waits, and shows what came of it.
