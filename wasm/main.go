@@ -12,15 +12,12 @@ import (
 	"tremblant/internal/dom"
 	"tremblant/internal/phrase"
 	"tremblant/internal/screen"
-	"tremblant/internal/unit"
 )
 
 func main() {
 	env := &shell{}
 	dom.OnPanic = env.panicked
-	words := phrase.Book{Find: dom.Text()}
-	words.Style = unit.Style{Comma: words.Text("number.decimal") == ","} // as the sentences have it
-	env.app = screen.New(env, words)
+	env.app = screen.New(env, phrase.BookOf(dom.Text()))
 	env.app.Files = env
 	env.app.Begin(dom.Ask("draft"))
 	dom.Events(env.event)

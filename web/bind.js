@@ -280,3 +280,4 @@ for (const [target, event] of [[document, "visibilitychange"], [window, "pagehid
 tremblant.page = page;
 if (begin.language === tremblant.language) open(); // else when its texts are there
 document.addEventListener("DOMContentLoaded", wholePage, { once: true });
+if (begin.first) requestAnimationFrame(() => setTimeout(() => tremblant.program.postMessage(["painted"])));

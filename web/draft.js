@@ -37,7 +37,12 @@ function keepOpening(draft, patch) {
   });
 }
 
+// A first visit's is computed when the site is built: the one in the language of the
+// page as it comes stands here, any other in its texts.
+const FIRST_OPENING = {{opening}};
+
 function openingFor(draft) {
+  if (!draft) return tremblant.language === "en" ? FIRST_OPENING : tremblant.text.opening;
   let found = "";
   inStores((store) => {
     const [of, patch] = JSON.parse(store.getItem(OPENING) ?? "[]");

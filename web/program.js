@@ -1,10 +1,11 @@
 // Runs the program beside the page, so that neither its start nor an answer holds
 // up a finger.
 //
-// What it begins with is its name: {language, draft, tail, hash, link} as JSON.
+// What it begins with is its name: {language, draft, tail, first, hash, link} as JSON.
 // Messages are arrays whose first item is their kind.
 //
 //   from the page   event number kind args…
+//                   painted              the page has been shown
 //   to the page     lists of messages, each the name of a function of the page
 //                   and its arguments
 //                   texts language text  the catalogue, which the page may need too
@@ -19,9 +20,20 @@
 //                   stopped kind why     nothing more will come: unsupported, failed
 //                                        or, when the program had begun, stopped
 
+const begin = JSON.parse(self.name);
+
+// To compile takes all processors of an old phone. A first visit has its figures on the
+// page without the program, so that the page is painted first. One that is not to be
+// seen yet, in a tab behind others, does not hold the program up.
+const SHOWN_SOON_MS = 2000;
+let painted;
+const shown = new Promise((done) => {
+  painted = done;
+  setTimeout(done, SHOWN_SOON_MS);
+});
+
 // At once: by far the most of what is loaded.
 const compiled = compile();
-const begin = JSON.parse(self.name);
 const TEXTS = {{languages}}; // language → file
 const texts = loadText(begin.language);
 
@@ -38,7 +50,9 @@ async function fetched(url) {
 async function compile() {
   const url = "{{asset app.wasm}}";
   try {
-    return await WebAssembly.compileStreaming(fetched(url));
+    const coming = fetched(url);
+    if (begin.first) await shown;
+    return await WebAssembly.compileStreaming(coming);
   } catch (error) {
     if (!(error instanceof TypeError)) throw error;
     // A host that sends the wrong type, or a browser that cannot stream.
@@ -143,6 +157,7 @@ async function start({ tail, ...given }) {
 }
 
 addEventListener("message", ({ data: [kind, ...args] }) => {
+  if (kind === "painted") painted();
   if (kind !== "event") return;
   if (handle) answer(...args);
   else waiting.push(args);

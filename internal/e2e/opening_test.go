@@ -86,6 +86,50 @@ func TestOpensInItsPlace(t *testing.T) {
 	assert.Equal(t, before, Eval[string](page, heights))
 }
 
+// A first visit opens with the example, in its language, and the program finds nothing
+// to say that does not stand there.
+func TestFirstVisitOpens(t *testing.T) {
+	t.Parallel()
+	browser, server := Start(t), Serve(t, Dist(t))
+	server.BeforeProgram(slowProgram)
+	for language, figure := range map[string]string{"en": "2.80\u00a0g", "fr": "2,80\u00a0g", "es": "2,80\u00a0g", "de": "2,80\u00a0g"} {
+		t.Run(language, func(t *testing.T) {
+			page := browser.Page(Phone)
+			page.Before(fmt.Sprintf(`localStorage.clear(); localStorage.setItem("tremblant-language", %q)`, language))
+			page.Before(`new MutationObserver((_, observer) => {
+				if (!document.documentElement.dataset.open) return;
+				observer.disconnect();
+				globalThis.moved = [];
+				new MutationObserver((changes) => {
+					for (const { type, target, attributeName } of changes) moved.push([type, target.id ?? target.parentElement?.id, attributeName].join(" "));
+				}).observe(document.getElementById("pan"), { subtree: true, childList: true, characterData: true, attributes: true });
+			}).observe(document, { subtree: true, attributes: true, attributeFilter: ["data-open"] })`)
+			page.Open(server.URL())
+			page.Wait(isOpen)
+			require.False(t, Eval[bool](page, isReady), "the program is still to come")
+			const shown = `document.querySelector("[data-figure=dose-1-mass]").textContent`
+			assert.Equal(t, figure, Eval[string](page, shown))
+			name := Eval[string](page, `tremblant.text["example.1.name"] ?? ""`)
+			if language != "en" { // whose texts the page need not have yet
+				assert.Equal(t, name, value(page, "name"))
+			}
+			usable(page)
+			assert.Equal(t, figure, Eval[string](page, shown))
+			assert.Equal(t, Eval[string](page, `tremblant.text["example.1.name"]`), value(page, "name"))
+			assert.Empty(t, Eval[[]string](page, `moved`))
+		})
+	}
+}
+
+// A page that is never painted, in a tab behind others, has its program all the same.
+func TestFirstVisitUnseen(t *testing.T) {
+	t.Parallel()
+	page := Start(t).Page(Phone)
+	page.Before(`globalThis.requestAnimationFrame = () => 0`)
+	page.Visit(Serve(t, Dist(t)))
+	page.WaitFigure("dose-1-mass", 2.8)
+}
+
 // So does an example that nobody has touched.
 func TestOpensWithTheExample(t *testing.T) {
 	t.Parallel()
@@ -97,22 +141,41 @@ func TestOpensWithTheExample(t *testing.T) {
 	assert.Equal(t, Eval[string](page, `tremblant.text["example.1.name"]`), value(page, "name"))
 }
 
-// Nor is anything lost on a first visit, which has no figures before its program.
+// Nor is anything lost that is typed before the program is there, whether the figures
+// stand or not.
 func TestTypesBeforeItsProgram(t *testing.T) {
 	t.Parallel()
 	server := Serve(t, Dist(t))
 	server.BeforeProgram(slowProgram)
-	page := Start(t).Page(Phone)
-	page.Open(server.URL())
-	for _, field := range []string{"name", "batch-liquid"} {
-		page.Run(fmt.Sprintf(`document.querySelector("[name=%s]").focus(); document.activeElement.select()`, field))
-		page.do(chromedp.KeyEvent("700"))
+	browser := Start(t)
+	typesEarly := func(t *testing.T, page *Page, opened bool) {
+		for _, field := range []string{"name", "batch-liquid"} {
+			page.Run(fmt.Sprintf(`document.querySelector("[name=%s]").focus(); document.activeElement.select()`, field))
+			page.do(chromedp.KeyEvent("700"))
+		}
+		require.Equal(t, opened, Eval[bool](page, isOpen))
+		require.False(t, Eval[bool](page, isReady))
+		page.Ready()
+		page.WaitFigure("dose-1-mass", 5.6)
+		assert.Equal(t, "700", value(page, "name"))
+		assert.Equal(t, "700", value(page, "batch-liquid"))
 	}
-	require.False(t, Eval[bool](page, isOpen))
-	page.Ready()
-	page.WaitFigure("dose-1-mass", 5.6)
-	assert.Equal(t, "700", value(page, "name"))
-	assert.Equal(t, "700", value(page, "batch-liquid"))
+	t.Run("first visit", func(t *testing.T) {
+		page := browser.Page(Phone)
+		page.Open(server.URL())
+		typesEarly(t, page, true)
+	})
+	t.Run("no opening kept", func(t *testing.T) {
+		page := browser.Page(Phone)
+		page.Open(server.URL())
+		usable(page)
+		page.Type("batch-liquid", "351")
+		kept(page, "351")
+		page.Before(`for (const store of [sessionStorage, localStorage]) store.removeItem("tremblant-opening")`)
+		page.Reload()
+		page.Wait(`document.readyState !== "loading"`)
+		typesEarly(t, page, false)
+	})
 }
 
 func TestOpensInItsLanguage(t *testing.T) {

@@ -20,6 +20,14 @@ type Book struct {
 	Style unit.Style
 }
 
+// BookOf is the book of a catalogue, which says itself how its language writes
+// figures.
+func BookOf(find Catalogue) Book {
+	b := Book{Find: find}
+	b.Style = unit.Style{Comma: b.Text("number.decimal") == ","}
+	return b
+}
+
 // Text is the text of a key; a missing key gives the key itself, so that it is
 // seen and mended, and never an empty space.
 func (b Book) Text(key string) string {

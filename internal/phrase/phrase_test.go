@@ -26,6 +26,14 @@ func TestNote(t *testing.T) {
 	assert.Equal(t, "note.b", b.Note(note.New(note.Hint, "b")), "a missing sentence shows its key")
 }
 
+func TestBookOf(t *testing.T) {
+	for decimal, want := range map[string]string{",": "3,5\u00a0g", ".": "3.5\u00a0g"} {
+		b := phrase.BookOf(func(key string) (string, bool) { return decimal, key == "number.decimal" })
+		assert.Equal(t, want, b.Figure(3.5, unit.Gram))
+	}
+	assert.False(t, phrase.BookOf(func(string) (string, bool) { return "", false }).Style.Comma, "a catalogue that does not say")
+}
+
 func TestFigure(t *testing.T) {
 	b := phrase.Book{Find: func(string) (string, bool) { return "", false }}
 	for want, c := range map[string]struct {

@@ -1,6 +1,10 @@
 package screen
 
-import "context"
+import (
+	"context"
+
+	"tremblant/internal/phrase"
+)
 
 // Opening is what a program says first that begins with this draft, see
 // [App.Begin], in the pan. The shell keeps it beside the draft: shown by the page
@@ -19,8 +23,18 @@ func (a *App) Opening(draft string) (patch string) {
 	return next.Patch()
 }
 
-// still is an [Env] that does nothing to the page.
+// FirstOpening is the [App.Opening] of a visit that nothing was left for, in these
+// words. It is computed when the site is built: a first visit has its figures before
+// the program has come. It is "" when the words bring a panic about.
+func FirstOpening(words phrase.Book) string {
+	return (&App{words: words}).Opening("")
+}
+
+// still is an [Env] that does nothing to the page. What it would tell the lab is not
+// heard, so that a link, which only the lab is told, need not be known.
 type still struct{ Env }
+
+func (still) Link() string { return "" }
 
 func (still) Go(func(context.Context)) {}
 func (still) KeepDraft()               {}

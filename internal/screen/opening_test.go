@@ -20,6 +20,7 @@ func TestOpening(t *testing.T) {
 		return next.Patch()
 	}
 	assert.Equal(t, begun(""), k.app.Opening(""), "nothing was left")
+	assert.Equal(t, begun(""), FirstOpening(k.app.words), "by the build, which has no page")
 	k.typing("batch-liquid", "731")
 	k.press("add-dose")
 	k.typing("dose-3-name", `<b>"xanthan"`, "dose-3-amount", "3")

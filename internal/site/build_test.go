@@ -241,6 +241,7 @@ func TestBuildErrors(t *testing.T) {
 		"key missing":          {[]string{"text/fr/all.json", `{"b":"b"}`}, `text/fr: key "hello" is missing`},
 		"key too many":         {[]string{"text/fr/all.json", `{"b":"b","hello":"h","c":"c"}`}, `English has no key "c"`},
 		"slot too many":        {[]string{"text/fr/all.json", `{"b":"{m}","hello":"h"}`}, `"b" has {m}`},
+		"the build's own key":  {[]string{"text/en/b.json", `{"b":"b","opening":"c"}`, "text/fr/all.json", `{"b":"b","hello":"h","opening":"c"}`}, `text/fr: key "opening" is the build's own`},
 		"no English":           {[]string{"text/en/a.json", "", "text/en/b.json", ""}, "web/text/en is missing"},
 		"not a language":       {[]string{"text/English/a.json", "{}"}, "one folder for each language"},
 	} {
@@ -249,6 +250,32 @@ func TestBuildErrors(t *testing.T) {
 			require.ErrorContains(t, err, c.want)
 			assert.NoDirExists(t, out, "a failed build leaves nothing")
 		})
+	}
+}
+
+// What a first visit opens with says what stands on it in that language's words, in
+// the script for the page as it comes and in the texts for every other language.
+func TestOpeningOfAFirstVisit(t *testing.T) {
+	const key = "example.1.name"
+	out, _, err := built(t, with("boot.js", "{{opening}}\n{{languages}}",
+		"text/en/b.json", `{"b":"b","`+key+`":"\"Gel\" of <pear>"}`, "text/fr/all.json", `{"b":"b","hello":"h","`+key+`":"Gelée de poire","number.decimal":","}`,
+		"text/en/c.json", `{"number.decimal":"."}`))
+	require.NoError(t, err)
+	_, script := one(t, tree(t, out), `boot\.[0-9a-f]{10}\.js`)
+	literal, _, _ := strings.Cut(script, "\n")
+	_, french := one(t, tree(t, out), `text\.fr\.[0-9a-f]{10}\.json`)
+	var texts map[string]string
+	require.NoError(t, json.Unmarshal([]byte(french), &texts))
+	var english string
+	require.NoError(t, json.Unmarshal([]byte(literal), &english))
+	for patch, want := range map[string][]string{
+		english:          {`"Gel" of <pear>`, "0.01"},
+		texts["opening"]: {"Gelée de poire", "0,01"},
+	} {
+		var ops [][]string
+		require.NoError(t, json.Unmarshal([]byte(patch), &ops))
+		assert.Contains(t, ops, []string{"value", "name", want[0]})
+		assert.Contains(t, ops, []string{"value", "scale-2-step", want[1]})
 	}
 }
 

@@ -52,6 +52,8 @@
 //	{{script dates.js}}     what stands in a script, in place
 //	{{languages}}           {"en":"text.en.<hash>.json",...}, as JSON
 //	{{languages lab}}       the same for the lab's texts
+//	{{opening}}             what a first visit opens with in English, as a string of JavaScript;
+//	                        every other language's is the key "opening" of its catalogue
 //	{{text some.key}}       the English sentence, escaped for HTML
 //	{{style --paper}}       the first value that the CSS gives to a custom property
 //	{{csp}}                 the content security policy, [CSP]

@@ -100,6 +100,8 @@ func (b *builder) value(name, kind, arg string) (string, error) {
 		return b.sentence(arg)
 	case "style":
 		return b.property(arg)
+	case "opening":
+		return b.firstOpening()
 	case "csp":
 		return CSP, nil
 	case "release":

@@ -58,7 +58,9 @@ func (b *builder) addText() error {
 
 // textGroups are the two catalogues of a language: the one of the first load,
 // and the one that comes with the lab.
-var textGroups = []struct{ name, folder string }{{"text", ""}, {"lab", "lab/"}}
+var textGroups = []struct{ name, folder string }{{firstLoad, ""}, {"lab", "lab/"}}
+
+const firstLoad = "text"
 
 // addGroup makes one catalogue in every language.
 func (b *builder) addGroup(name, folder string) error {
@@ -79,6 +81,11 @@ func (b *builder) addGroup(name, folder string) error {
 		}
 		if err := complete(lang, catalogue, reference); err != nil {
 			return err
+		}
+		if name == firstLoad && lang != english {
+			if catalogue[openingKey], err = opening(catalogue); err != nil {
+				return fmt.Errorf("text/%s: %w", lang, err)
+			}
 		}
 		if b.made[name+"."+lang+".json"], err = encodeText(catalogue); err != nil {
 			return err
@@ -181,7 +188,7 @@ func complete(lang string, catalogue, reference map[string]string) error {
 // them as JSON, by language.
 func (b *builder) languages(group string) (string, error) {
 	if group == "" {
-		group = "text"
+		group = firstLoad
 	}
 	names := map[string]string{}
 	for _, lang := range b.langs {
