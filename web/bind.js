@@ -90,11 +90,11 @@ function firstPatch(patch) {
   return patch;
 }
 
-function carryOut(patch, overtaken) {
+function carryOut(patch, overtaken, waits) {
   searched = false;
   for (const [op, ...args] of JSON.parse(patch)) {
-    if (overtaken[op]?.(args[0])) continue;
-    if (document.readyState === "loading" && !isRead(op, args[0])) postponed.push([op, ...args]);
+    if (overtaken[op]?.(args[0]) || waits?.(op, ...args)) continue;
+    if (document.readyState === "loading" && !stands(op, args[0])) postponed.push([op, ...args]);
     else ops[op](...args);
   }
 }
@@ -102,7 +102,7 @@ function carryOut(patch, overtaken) {
 // The page opens when the pan has been read. What else stands in the patch waits for
 // the rest of the page.
 const postponed = [];
-const isRead = (op, name) => Boolean((finds[op] ?? byId)(name));
+const stands = (op, name) => Boolean((finds[op] ?? byId)(name));
 
 function wholePage() {
   searched = false;
@@ -135,6 +135,7 @@ const page = {
 
   open,
   carryOut,
+  stands,
 
   // What the program may ask for.
   apply(patch, number) {

@@ -1,8 +1,10 @@
 // The page's side of the lab, a second program in a worker: brings the lab's
 // parts of the page, its style and its texts, starts it, and carries messages.
 //
-// lab.html holds the parts. Each says with data-into where it belongs: the id of
-// an element, or "body".
+// lab.html begins with what belongs to no part and goes to the end of the page. After
+// it come the parts, each on lines of its own, that say with data-into where they
+// belong. A part comes to the page when somebody opens it: a browser goes through all
+// fields of a page again and again, to see whether it could fill them in.
 
 const { page } = tremblant;
 const root = document.documentElement;
@@ -31,13 +33,47 @@ function addStyle() {
   });
 }
 
+function add(html, into) {
+  const made = document.createElement("template");
+  made.innerHTML = html;
+  if (tremblant.language !== "en") tremblant.fill(made.content); // English is written into it
+  into.append(made.content);
+}
+
 async function bring() {
   const [html] = await Promise.all([fetched("{{asset lab.html}}").then((r) => r.text()), addTexts(), addStyle()]);
-  const parts = document.createElement("template");
-  parts.innerHTML = html;
-  if (tremblant.language !== "en") tremblant.fill(parts.content); // English is written into it
-  for (const part of [...parts.content.children]) (byId(part.dataset.into) ?? document.body).append(part);
+  if (!unopened) {
+    const [common, ...parts] = html.split(/^(?=<[^>]* data-into=)/m);
+    add(common, document.body);
+    unopened = new Map(parts.map((part) => [/ data-into="lab-([^"]*)"/.exec(part)[1], { html: part, ops: [] }]));
+  }
+  for (const part of [WITH_THE_PAN, ...openParts()]) {
+    await new Promise((done) => setTimeout(done)); // each in a task of its own
+    put(part);
+  }
   await import("./{{asset lab.cook.js}}");
+}
+
+const WITH_THE_PAN = "evening"; // into this part the pan's program writes as well, opened or not
+const openParts = () => [...document.querySelectorAll("details[data-lab][open]")].map(({ dataset }) => dataset.lab);
+
+// What nobody has opened yet: part → its HTML, and the ops for it, which the lab says
+// once. All names in a part begin with its own.
+let unopened = null;
+
+function put(part) {
+  const waits = unopened?.get(part);
+  if (!waits) return;
+  unopened.delete(part);
+  add(waits.html, byId(`lab-${part}`));
+  page.carryOut(JSON.stringify(waits.ops), {});
+}
+
+function waitsForPart(op, name, ...args) {
+  const waits = unopened.get(/^lab-([a-z]+)-/.exec(name)?.[1]);
+  if (!waits || page.stands(op, name)) return false;
+  waits.ops.push([op, name, ...args]);
+  return true;
 }
 
 // Brings all that the lab's program writes into; once, and again when it failed.
@@ -67,7 +103,7 @@ const overtaken = {
 const from = {
   patch(text, number) {
     typed = typed.filter(([n]) => n > number);
-    page.carryOut(text, overtaken);
+    page.carryOut(text, overtaken, waitsForPart);
     root.dataset.lab = "1"; // not before: the first patch fills the inputs, and would take back what was typed
   },
   change: (text) => page.event("lab-change", text),
@@ -96,11 +132,12 @@ function start() {
   [told, heard, failed, typed] = [0, 0, false, []];
   own.addEventListener("message", ({ data: [kind, ...args] }) => from[kind](...args));
   own.addEventListener("error", (event) => from.failed(event.message));
-  for (const part of document.querySelectorAll("details[data-lab][open]")) tell("open", part.dataset.lab);
+  for (const part of openParts()) tell("open", part);
   furnish().then(() => own.postMessage(["start", JSON.stringify(tremblant.text)]), () => { failed = true; });
 }
 
 export function open(part) {
+  put(part);
   if (worker) tell("open", part);
   else start();
 }

@@ -107,6 +107,35 @@ func TestLabInputsAreKept(t *testing.T) {
 	page.WaitText("#lab-swap-known", "12")
 }
 
+// What the lab says of a part that nobody has opened yet waits for it.
+func TestUnopenedPartsWait(t *testing.T) {
+	t.Parallel()
+	server := Serve(t, Dist(t))
+	page := Start(t).Page(Phone)
+	page.Open(server.URL())
+	page.Ready()
+	page.Press("#lab-swap > summary")
+	labReady(page)
+	page.Press("#lab-swap-liquid > summary")
+	page.Type("lab-swap-ph", "3,2")
+	page.Type("lab-swap-brix", "x")
+	page.Wait(`(sessionStorage.getItem("tremblant-draft") ?? "").includes("lab-swap-brix")`)
+	page.Reload()
+	page.Ready()
+	page.Press("#lab-help > summary")
+	page.Wait(isLabOn)
+	page.Type("batch-liquid", "700")
+	page.Answered()
+	const standing = `document.querySelector("[name=lab-swap-brix]") !== null`
+	require.False(t, Eval[bool](page, standing), "its fields are not on the page")
+	page.Press("#lab-swap > summary")
+	page.Wait(standing)
+	assert.Equal(t, "x", value(page, "lab-swap-brix"))
+	assert.Equal(t, "3,2", value(page, "lab-swap-ph"))
+	page.WaitText(`[data-for="lab-swap-brix"]`, "not a figure")
+	page.WaitText("#lab-swap-known", "pH 3.2")
+}
+
 func TestLabWorksWithoutANetwork(t *testing.T) {
 	t.Parallel()
 	server := Serve(t, Dist(t))

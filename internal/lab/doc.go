@@ -26,8 +26,10 @@
 //
 //     <form novalidate data-into="lab-<part>" class="lab-body"> ... </form>
 //
-//     What stands outside the pan (a dialog, a sheet to print) has no data-into
-//     and goes to the end of the page. Its style is web/style/lab/6x-<part>.css.
+//     It comes to the page when somebody opens the part; ops for it wait until then.
+//     What stands outside the pan (a dialog, a sheet to print) has no data-into, stands
+//     before the parts and goes to the end of the page. Its style is
+//     web/style/lab/6x-<part>.css.
 //
 //   - All names in it begin "lab-<part>-": inputs (name), buttons (data-do),
 //     figures (data-figure), lists (data-list, with a template of the id
