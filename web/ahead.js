@@ -7,8 +7,9 @@
 //   languages  {language: file of its texts}
 //   program    the worker; heard, what it said before boot.js listens
 //   broken     a promise: the worker cannot be loaded
-//   begin      {language, draft, tail, first}: what stood in the pan, and what was typed
-//              after that; whether nothing did, and the site comes from the network
+//   begin      {language, draft, tail, asDrafted, first}: what stood in the pan, and what
+//              was typed after that; whether the page begins with that draft alone; and
+//              whether it is a first visit that does, with the site from the network
 
 {
   const LANGUAGES = {{languages}};
@@ -51,7 +52,8 @@
   // A message would wait until the page has time to pass it on; its name a worker has
   // from the first.
   const begin = { language: choose(), ...drafted() };
-  begin.first = !begin.draft && !navigator.serviceWorker?.controller;
+  begin.asDrafted = ["", "#pan"].includes(location.hash) && begin.tail.length === 0;
+  begin.first = begin.asDrafted && !begin.draft && !navigator.serviceWorker?.controller;
   const name = JSON.stringify({ ...begin, hash: location.hash, link: location.origin + location.pathname });
   const program = new Worker("{{asset program.js}}", { name });
   const broken = new Promise((done) => program.addEventListener("error", done, { once: true }));

@@ -30,7 +30,7 @@ function later(delay, work) {
 // The program answers a little later. Meanwhile the page knows what it has sent:
 // an answer to something older takes neither the text of a field that was typed
 // in since nor the keyboard; and what no draft holds yet is kept when the page goes.
-const begin = tremblant.begin ?? { draft: "", tail: [] };
+const begin = tremblant.begin ?? { draft: "", tail: [], asDrafted: false };
 let draft = begin.draft;
 let sent = 0; // number of the last event
 let answered = 0;
@@ -55,12 +55,10 @@ if (draft || location.hash.startsWith("#formula")) emptyName();
 let opened = ""; // the patch that the page has opened with, before the program was there
 let begun = false; // the program has sent its first patch
 
-const beginsAsDrafted = ["", "#pan"].includes(location.hash) && begin.tail.length === 0;
-
 // An earlier visit has kept what the program will say first: the figures stand, and
 // what is typed is kept for it.
 function open() {
-  if (begun || !beginsAsDrafted) return;
+  if (begun || !begin.asDrafted) return;
   const patch = openingFor(draft);
   if (!patch) return;
   emptyName();
@@ -86,7 +84,7 @@ function firstPatch(patch) {
   begun = true;
   if (patch === opened) return "[]";
   emptyName();
-  if (beginsAsDrafted) keepOpening(draft, patch);
+  if (begin.asDrafted && draft) keepOpening(draft, patch);
   return patch;
 }
 

@@ -1,7 +1,8 @@
 // Runs the program beside the page, so that neither its start nor an answer holds
 // up a finger.
 //
-// What it begins with is its name: {language, draft, tail, first, hash, link} as JSON.
+// What it begins with is its name: {language, draft, tail, asDrafted, first, hash, link}
+// as JSON.
 // Messages are arrays whose first item is their kind.
 //
 //   from the page   event number kind args…

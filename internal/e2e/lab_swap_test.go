@@ -110,15 +110,11 @@ func TestLabInputsAreKept(t *testing.T) {
 // What the lab says of a part that nobody has opened yet waits for it.
 func TestUnopenedPartsWait(t *testing.T) {
 	t.Parallel()
-	server := Serve(t, Dist(t))
-	page := Start(t).Page(Phone)
-	page.Open(server.URL())
-	page.Ready()
+	_, _, page := visit(t)
 	page.Press("#lab-swap > summary")
 	labReady(page)
 	page.Press("#lab-swap-liquid > summary")
-	page.Type("lab-swap-ph", "3,2")
-	page.Type("lab-swap-brix", "x")
+	typeAll(page, "lab-swap-ph", "3,2", "lab-swap-brix", "x")
 	page.Wait(`(sessionStorage.getItem("tremblant-draft") ?? "").includes("lab-swap-brix")`)
 	page.Reload()
 	page.Ready()
