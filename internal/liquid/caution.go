@@ -144,12 +144,15 @@ func (s *State) cautionSafety(l *Liquid) {
 		s.Notes = append(s.Notes, note.New(note.Danger, CodeSpores, l.bearer(Spores)).From(srcGarlicOil.ref()))
 	}
 	if s.HasPH && s.Of(PropPH).High > lowAcidPH && a[Water] > 0.3*a.Mass() && a[Ethanol] < 0.15*a.Mass() && !l.onlyWater() {
-		s.Notes = append(s.Notes, note.New(note.Caution, CodeLowAcid, note.Num("ph", s.Of(PropPH).High, unit.PH), note.Num("limit", lowAcidPH, unit.PH)).From(srcFoodCode.ref()))
+		s.Notes = append(s.Notes, note.New(note.Caution, CodeLowAcid, note.Num("ph", upToTenth(s.Of(PropPH).High), unit.PH), note.Num("limit", lowAcidPH, unit.PH)).From(srcFoodCode.ref()))
 	}
 	if b := s.Of(PropBoiling).Typical; b > hotSyrup {
 		s.Notes = append(s.Notes, note.New(note.Danger, CodeHotSyrup, note.Num("boils", b, unit.DegreeC)))
 	}
 }
+
+// upToTenth keeps a bound that lies above a limit above it when it is shown to a tenth.
+func upToTenth(ph float64) float64 { return math.Ceil(ph*10-1e-9) / 10 }
 
 // plainWater reports whether nothing but water went in, and between which pH
 // such water lies: the gas in it, which no record tells, moves it.

@@ -417,3 +417,22 @@ func ExampleRun() {
 	fmt.Printf("%.0f g, pH %.1f, %.0f °Bx\n", float64(s.Mass), s.Of(liquid.PropPH).Typical, s.Of(liquid.PropBrix).Typical)
 	// Output: 381 g, pH 2.9, 30 °Bx
 }
+
+// What the caution says must not contradict itself: a pH that is shown as 4.6 is not
+// above 4.6.
+func TestLowAcidIsShownAboveItsLimit(t *testing.T) {
+	seen := 0
+	for grams := 1.0; grams < 60; grams += 0.5 {
+		s := mix(t, liquid.Add(get(t, "chicken-stock"), 300), liquid.Add(get(t, "lemon-juice"), unit.Mass(grams))).State(20)
+		for _, n := range s.Notes {
+			if n.Code != liquid.CodeLowAcid {
+				continue
+			}
+			seen++
+			shown := math.Round(n.Args[0].Value*10) / 10
+			assert.Greater(t, shown, n.Args[1].Value, "%g g of lemon juice: %g", grams, s.Of(liquid.PropPH).High)
+			assert.InDelta(t, s.Of(liquid.PropPH).High, shown, 0.1001)
+		}
+	}
+	assert.Positive(t, seen)
+}
