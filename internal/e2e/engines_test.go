@@ -121,15 +121,15 @@ func firstVisit(w *walker) {
 func swapPath(w *walker) {
 	w.t.Helper()
 	w.lab("swap")
-	w.seen("#lab-swap-now-texture", "Sliceable")
+	w.seen("#lab-swap-now-texture", "Fluid gel")
 	w.Press(`label:has([name="lab-swap-vegan"])`)
 	w.Wait(`![...document.querySelectorAll("#lab-swap .offer-name")].some(e => /gelatin|egg|milk|whey/.test(e.textContent))`)
-	row := w.Text(`String([...document.querySelectorAll("#lab-swap .offer-name")].findIndex(e => e.textContent === "low-acyl gellan") + 1)`)
+	row := w.Text(`String([...document.querySelectorAll("#lab-swap .offer-name")].findIndex(e => e.textContent === "iota carrageenan") + 1)`)
 	w.Press("#lab-swap-offer-" + row + "-pick")
 	w.seen("#lab-swap-chosen", "Put it in the pan")
 	mass := w.Text(`document.querySelector("[data-figure=lab-swap-offer-` + row + `-mass]").value`)
 	w.Press(`[data-do="lab-swap-use"]`)
-	w.Wait(`document.querySelector("[name=dose-1-name]").value === "low-acyl gellan"`)
+	w.Wait(`document.querySelector("[name=dose-1-name]").value === "iota carrageenan"`)
 	w.Wait(`document.querySelector("[data-figure=dose-1-mass]").value === ` + quote(mass))
 	w.Shot("engine-" + w.engine + "-swap")
 }

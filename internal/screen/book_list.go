@@ -103,7 +103,7 @@ func readingOf(f formula.Formula) book.Reading {
 			facets = append(facets, strangeFacet)
 		}
 	}
-	if t := cmp.Or(f.Texture, f.Lab["lab-swap-texture"]); t != "" {
+	if t := cmp.Or(f.Texture, f.Lab[wantedTexture]); t != "" {
 		facets = append(facets, "texture."+t)
 	}
 	return book.Reading{Words: strings.Join(words, " "), Facets: facets}
@@ -207,10 +207,13 @@ func (v *bookView) what(h book.Head) string {
 // examples are the sizes of the formulas to start from; their names and lines
 // stand in the text catalogue.
 var examples = [...]formula.Fields{
-	{"make": "liquid", "batch-liquid": "350"},
-	{"make": "portions", "portions": "24", "portion-size": "18", "spare": "10", "liquid-density": "1.02", "loss-boil": "15", "loss-sieve": "2"},
-	{"make": "portions", "portions": "12", "portion-size": "70", "spare": "5", "loss-blender": "3"},
+	{"make": "liquid", "batch-liquid": "350", wantedTexture: "fluid-gel"},
+	{"make": "portions", "portions": "24", "portion-size": "18", "spare": "10", "liquid-density": "1.02", "loss-boil": "15", "loss-sieve": "2", wantedTexture: "sliceable"},
+	{"make": "portions", "portions": "12", "portion-size": "70", "spare": "5", "loss-blender": "3", wantedTexture: "soft-set"},
 }
+
+// wantedTexture is the lab's field for what a formula is to become.
+const wantedTexture = "lab-swap-texture"
 
 func exampleText(i int, property string) string {
 	return "example." + strconv.Itoa(i+1) + "." + property
