@@ -21,16 +21,12 @@ func TestLiquidsAreFoundInEveryLanguage(t *testing.T) {
 	require.NoError(t, err)
 	require.NotEmpty(t, folders)
 	for _, folder := range folders {
-		raw, err := os.ReadFile(filepath.Join(folder, "lab/liquid.json"))
-		require.NoError(t, err)
-		texts := map[string]string{}
-		require.NoError(t, json.Unmarshal(raw, &texts))
-		s := &state{words: phrase.Book{Find: func(key string) (string, bool) { text, ok := texts[key]; return text, ok }}}
+		s := inLanguage(t, filepath.Base(folder))
 		for _, want := range liquid.Catalogue() {
-			name := texts["ingredient."+want.ID]
+			name := s.say("ingredient." + want.ID)
 			g, ok := s.findLiquid(name)
 			assert.True(t, ok, "%s: %s", folder, name)
-			assert.Equal(t, name, texts["ingredient."+g.ID], "%s: %s is found as %s", folder, name, g.ID)
+			assert.Equal(t, name, s.say("ingredient."+g.ID), "%s: %s is found as %s", folder, name, g.ID)
 		}
 	}
 }
@@ -45,34 +41,59 @@ func TestTypedLiquidsAreFound(t *testing.T) {
 			"ananas cru": "pineapple-raw", "sucre": "sugar", "lemon juice": "lemon-juice", "poudre de lune": "",
 			"jus de poire": "pear", "Jus de poires": "pear", "poires": "pear", "purée de poire": "pear", "puree de poires": "pear",
 			"coulis de fraise": "strawberry", "jus de fraises": "strawberry", "jus de poireau": "", "citron": "lemon-juice",
-			"purée d'abricot": "apricot", "purée d’abricots": "apricot", "jus de carottes": "carrot-juice",
+			"purée d'abricot": "apricot", "jus d'abricot": "apricot", "jus de pêches": "peach", "jus de griotte": "sour-cherry", "purée d’abricots": "apricot", "jus de carottes": "carrot-juice",
 		},
 		"es": {
 			"zumo de pera": "pear", "jugo de pera": "pear", "Jugo de peras": "pear", "pera": "pear", "pure de peras": "pear",
 			"jugo de limon": "lemon-juice", "zumo de limones": "lemon-juice", "jugo de naranja": "orange-juice",
-			"puré de frutilla": "strawberry", "puré de papas": "potato-puree", "zumo de puerro": "", "polvo de luna": "",
+			"puré de frutilla": "strawberry", "zumo de albaricoque": "apricot", "jugo de durazno": "peach", "zumo de arándanos": "blueberry", "puré de papas": "potato-puree", "zumo de puerro": "", "polvo de luna": "",
 		},
 		"de": {
 			"Birnensaft": "pear", "birnenpuree": "pear", "Birnenpueree": "pear", "Birnen": "pear", "Birne": "pear", "Birnenmark": "pear",
 			"Zitrone": "lemon-juice", "Erdbeersaft": "strawberry", "Möhrensaft": "carrot-juice", "Moehrensaft": "carrot-juice",
-			"Rahm": "cream-36", "Lauchsaft": "", "Mondpulver": "",
+			"Rahm": "cream-36", "Lauchsaft": "", "Aprikosensaft": "apricot", "Marillensaft": "apricot", "Pfirsichsaft": "peach", "Mondpulver": "",
 		},
 	} {
-		raw, err := os.ReadFile("../../web/text/" + language + "/lab/liquid.json")
-		require.NoError(t, err)
-		texts := map[string]string{}
-		require.NoError(t, json.Unmarshal(raw, &texts))
-		s := &state{words: phrase.Book{Find: func(key string) (string, bool) { text, ok := texts[key]; return text, ok }}}
+		s := inLanguage(t, language)
 		for typed, want := range names {
 			g, _ := s.findLiquid(typed)
 			assert.Equal(t, want, g.ID, "%s: %s", language, typed)
 		}
 		own := map[string]string{} // no two of the page's own names are one when they are loosened
 		for _, g := range liquid.Catalogue() {
-			name := texts["ingredient."+g.ID]
+			name := s.say("ingredient." + g.ID)
 			loose := loosen(liquid.Fold(name))
 			assert.True(t, own[loose] == "" || own[loose] == name, "%s: %s and %s", language, own[loose], name)
 			own[loose] = name
 		}
 	}
+}
+
+// A name that is not known has its nearest in the language it is typed in.
+func TestNearestInEveryLanguage(t *testing.T) {
+	for language, names := range map[string]map[string]string{
+		"fr": {"jus d'avocat": "avocado", "puré de pèches blanches": "peach", "jus de citrron": "lemon-juice"},
+		"es": {"zumo de aguacates": "avocado", "pure de albaricoqe": "apricot"},
+		"de": {"Avocadosaft": "avocado", "Zitronensafft": "lemon-juice", "Pfirsichmark": "peach"},
+	} {
+		s := inLanguage(t, language)
+		k := &know{}
+		for typed, want := range names {
+			_, known := s.findLiquid(typed)
+			assert.False(t, known, "%s: %s", language, typed)
+			near := k.nearest(s, typed)
+			require.NotEmpty(t, near, "%s: %s", language, typed)
+			assert.Equal(t, want, near[0].ID, "%s: %s", language, typed)
+		}
+	}
+}
+
+// inLanguage is a state that speaks the language as far as liquids go.
+func inLanguage(t *testing.T, language string) *state {
+	t.Helper()
+	raw, err := os.ReadFile(filepath.Join("../../web/text", language, "lab/liquid.json"))
+	require.NoError(t, err)
+	texts := map[string]string{}
+	require.NoError(t, json.Unmarshal(raw, &texts))
+	return &state{words: phrase.Book{Find: func(key string) (string, bool) { text, ok := texts[key]; return text, ok }}}
 }

@@ -68,7 +68,7 @@ func (k *know) readPart(s *state, r *mixRecipe, row int, p formula.Part) {
 	out := mixPart{row: row, name: strings.TrimSpace(p.Name), amount: p.Amount}
 	out.g, out.own, out.known = k.ingredient(s, r.owns, out.name)
 	if !out.known {
-		out.near = k.nearest(out.name)
+		out.near = k.nearest(s, out.name)
 	}
 	r.parts = append(r.parts, out)
 	if p.Amount.Base() <= 0 {
@@ -122,11 +122,14 @@ func (k *know) ingredient(s *state, owns []ownRow, name string) (g liquid.Ingred
 
 // nearest are known names near one that is not known; when the whole name is
 // like none, its words are asked from the last, which mostly says what it is.
-func (k *know) nearest(name string) []liquid.Ingredient {
+func (k *know) nearest(s *state, name string) []liquid.Ingredient {
 	if near, ok := k.near[name]; ok {
 		return near
 	}
-	near := nearestTo(name)
+	near := nearestTo(name, liquid.Naming{
+		Called: func(id string) string { return s.say("ingredient." + id) },
+		Forms:  s.say("liquid.forms"),
+	})
 	if k.near == nil || len(k.near) >= mostRemembered {
 		k.near = map[string][]liquid.Ingredient{} // every keystroke of a name is one
 	}
@@ -137,11 +140,11 @@ func (k *know) nearest(name string) []liquid.Ingredient {
 // mostRemembered bounds the names whose nearest are kept.
 const mostRemembered = 64
 
-func nearestTo(name string) []liquid.Ingredient {
-	near := liquid.Nearest(name, mostNear)
+func nearestTo(name string, naming liquid.Naming) []liquid.Ingredient {
+	near := liquid.Nearest(name, mostNear, naming)
 	words := strings.Fields(name)
 	for i := len(words) - 1; i >= 0 && len(near) == 0; i-- {
-		near = liquid.Nearest(words[i], mostNear)
+		near = liquid.Nearest(words[i], mostNear, naming)
 	}
 	return near
 }

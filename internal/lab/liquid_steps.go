@@ -161,7 +161,7 @@ func (k *know) readStep(s *state, r *mixRecipe, i int) {
 			return
 		}
 		if x.g, _, known = k.ingredient(s, r.owns, row.name); !known {
-			row.near = k.nearest(row.name)
+			row.near = k.nearest(s, row.name)
 		}
 	}
 	if row.wrong = row.kind.input(s, i, &x); row.wrong.Code != "" {

@@ -41,6 +41,6 @@ func BenchmarkFind(b *testing.B) {
 
 func BenchmarkNearest(b *testing.B) {
 	for b.Loop() {
-		liquid.Nearest("rasberry coolis", 5)
+		liquid.Nearest("rasberry coolis", 5, liquid.Naming{})
 	}
 }

@@ -184,7 +184,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcFitted, phFrom: srcFDA,
 	},
 	{
-		ID: "blackberry", Class: Fruits, Aliases: "blackberry;blackberry puree;bramble",
+		ID: "blackberry", Class: Fruits, Aliases: "blackberry;blackberry puree;blackberry juice;bramble",
 		Record: "09042", Spread: Natural,
 		Per100: Composition{Water: 88.15, Sucrose: 0.07, Glucose: 2.31, Fructose: 2.4, OtherSugar: 0.1, Fat: 0.49,
 			PlantProtein: 1.39, Fibre: 5.3, Citric: 0.9, Malic: 0.35, Ascorbic: 0.021, Ash: 0.37, Phosphate: 0.056,
@@ -193,7 +193,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcSensoy, phFrom: srcFDA,
 	},
 	{
-		ID: "blueberry", Class: Fruits, Aliases: "blueberry;blueberry puree;bilberry",
+		ID: "blueberry", Class: Fruits, Aliases: "blueberry;blueberry puree;blueberry juice;bilberry;bilberry juice",
 		Record: "09050", Spread: Natural,
 		Per100: Composition{Water: 84.21, Sucrose: 0.11, Glucose: 4.88, Fructose: 4.97, Fat: 0.33, PlantProtein: 0.74,
 			Fibre: 2.4, Starch: 0.03, OtherCarb: 1.39, Citric: 0.6, Malic: 0.1, Ascorbic: 0.0097, Ash: 0.24,
@@ -202,7 +202,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "sour-cherry", Class: Fruits, Aliases: "sour cherry;morello;morello cherry;griotte",
+		ID: "sour-cherry", Class: Fruits, Aliases: "sour cherry;sour cherry puree;sour cherry juice;morello;morello cherry;griotte",
 		Record: "09063", Spread: Natural,
 		Per100: Composition{Water: 86.13, Sucrose: 0.8, Glucose: 4.18, Fructose: 3.51, Fat: 0.3, PlantProtein: 1,
 			Fibre: 1.6, OtherCarb: 0.43, Citric: 0.05, Malic: 1.6, Ascorbic: 0.01, Ash: 0.4, Phosphate: 0.038,
@@ -220,7 +220,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcFitted, phFrom: srcFDA,
 	},
 	{
-		ID: "blackcurrant", Class: Fruits, Aliases: "blackcurrant;cassi;blackcurrant puree",
+		ID: "blackcurrant", Class: Fruits, Aliases: "blackcurrant;cassi;blackcurrant puree;blackcurrant juice",
 		Record: "09083", Spread: Natural,
 		Per100: Composition{Water: 81.96, OtherSugar: 6, Fat: 0.41, PlantProtein: 1.4, Fibre: 5, OtherCarb: 1.5,
 			Citric: 2.4, Malic: 0.3, Ascorbic: 0.181, Ash: 0.86, Phosphate: 0.149, Sodium: 2 * mg, Potassium: 322 * mg,
@@ -238,7 +238,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcFitted, phFrom: srcAdjusted,
 	},
 	{
-		ID: "mango", Class: Fruits, Aliases: "mango;mango puree;mango pulp",
+		ID: "mango", Class: Fruits, Aliases: "mango;mango puree;mango juice;mango pulp",
 		Record: "09176", Spread: Natural,
 		Per100: Composition{Water: 83.46, Sucrose: 6.97, Glucose: 2.01, Fructose: 4.68, Fat: 0.38, PlantProtein: 0.82,
 			Fibre: 1.6, Citric: 0.3, Malic: 0.05, Ascorbic: 0.0364, Ash: 0.36, Phosphate: 0.035, Sodium: 1 * mg,
@@ -247,7 +247,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcFitted, phFrom: srcFDA,
 	},
 	{
-		ID: "peach", Class: Fruits, Aliases: "peach;peache;peach puree;white peach puree;nectarine",
+		ID: "peach", Class: Fruits, Aliases: "peach;peache;peach puree;peach juice;white peach puree;nectarine",
 		Record: "09236", Spread: Natural,
 		Per100: Composition{Water: 88.87, Sucrose: 4.76, Glucose: 1.95, Fructose: 1.53, OtherSugar: 0.15, Fat: 0.25,
 			PlantProtein: 0.91, Fibre: 1.5, Citric: 0.2, Malic: 0.35, Ascorbic: 0.0066, Ash: 0.43, Phosphate: 0.051,
@@ -256,7 +256,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcFitted, phFrom: srcFDA,
 	},
 	{
-		ID: "apricot", Class: Fruits, Aliases: "apricot;apricot puree",
+		ID: "apricot", Class: Fruits, Aliases: "apricot;apricot puree;apricot juice",
 		Record: "09021", Spread: Natural,
 		Per100: Composition{Water: 86.35, Sucrose: 5.87, Glucose: 2.37, Fructose: 0.94, OtherSugar: 0.06, Fat: 0.39,
 			PlantProtein: 1.4, Fibre: 2, Citric: 0.35, Malic: 0.95, Ascorbic: 0.01, Ash: 0.75, Phosphate: 0.058,
@@ -265,7 +265,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcFitted, phFrom: srcFDA,
 	},
 	{
-		ID: "plum", Class: Fruits, Aliases: "plum;plum puree;damson",
+		ID: "plum", Class: Fruits, Aliases: "plum;plum puree;plum juice;damson",
 		Record: "09279", Spread: Natural,
 		Per100: Composition{Water: 87.23, Sucrose: 1.57, Glucose: 5.07, Fructose: 3.07, OtherSugar: 0.21, Fat: 0.28,
 			PlantProtein: 0.7, Fibre: 1.4, Malic: 1.4, Ascorbic: 0.0095, Ash: 0.37, Phosphate: 0.04, Potassium: 157 * mg,
@@ -311,7 +311,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcFitted, phFrom: srcFDA,
 	},
 	{
-		ID: "watermelon", Class: Fruits, Aliases: "watermelon;watermelon juice",
+		ID: "watermelon", Class: Fruits, Aliases: "watermelon;watermelon juice;watermelon puree",
 		Record: "09326", Spread: Natural,
 		Per100: Composition{Water: 91.45, Sucrose: 1.21, Glucose: 1.58, Fructose: 3.36, OtherSugar: 0.05, Fat: 0.15,
 			PlantProtein: 0.61, Fibre: 0.4, OtherCarb: 0.74, Citric: 0.05, Malic: 0.15, Ascorbic: 0.0081, Ash: 0.25,

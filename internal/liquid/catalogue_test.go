@@ -236,8 +236,9 @@ func TestFind(t *testing.T) {
 func TestNearest(t *testing.T) {
 	for typed, want := range map[string]string{
 		"lemmon juice": "lemon-juice", "rasberry": "raspberry", "vinager": "distilled-vinegar", "yoghourt": "yogurt", "mayonaise": "mayonnaise", "coconut mlik": "coconut-milk",
+		"juice of apricots": "apricot", "avocado juice": "avocado",
 	} {
-		found := liquid.Nearest(typed, 3)
+		found := liquid.Nearest(typed, 3, liquid.Naming{})
 		require.NotEmpty(t, found, typed)
 		ids := []string{}
 		for _, g := range found {
@@ -245,10 +246,10 @@ func TestNearest(t *testing.T) {
 		}
 		assert.Contains(t, ids, want, typed)
 	}
-	assert.Empty(t, liquid.Nearest("", 5))
-	assert.Empty(t, liquid.Nearest("qqqqq", 5))
-	assert.Empty(t, liquid.Nearest("milk", 0))
-	assert.LessOrEqual(t, len(liquid.Nearest("juice", 5)), 5)
+	assert.Empty(t, liquid.Nearest("", 5, liquid.Naming{}))
+	assert.Empty(t, liquid.Nearest("qqqqq", 5, liquid.Naming{}))
+	assert.Empty(t, liquid.Nearest("milk", 0, liquid.Naming{}))
+	assert.LessOrEqual(t, len(liquid.Nearest("juice", 5, liquid.Naming{})), 5)
 }
 
 func TestOwnIngredient(t *testing.T) {
@@ -301,7 +302,7 @@ func FuzzFind(f *testing.F) {
 		if g, ok := liquid.Find(s); ok && g.Check() != nil {
 			t.Fatal(s)
 		}
-		if len(liquid.Nearest(s, 4)) > 4 {
+		if len(liquid.Nearest(s, 4, liquid.Naming{})) > 4 {
 			t.Fatal(s)
 		}
 	})

@@ -102,14 +102,23 @@ func Find(text string) (Ingredient, bool) {
 	return Ingredient{}, false
 }
 
+// Naming is what another language calls the ingredients. The zero value is the
+// catalogue's own English.
+type Naming struct {
+	Called func(id string) string // the name of the ingredient with that id; nil adds none
+	Forms  string                 // its words for juice and puree with what joins them to a fruit, with spaces between
+}
+
 // Nearest is up to n ingredients whose names come nearest to a typed text, best
 // first: equal names, then names that begin so or share words, then names that
-// differ by few letters. Names with nothing in common are left out.
-func Nearest(text string, n int) []Ingredient {
-	wanted := plain(text)
+// differ by few letters. Which fruit counts for more than whether it is a juice or
+// a puree. Names with nothing in common are left out.
+func Nearest(text string, n int, also Naming) []Ingredient {
+	wanted := withoutIdle(plain(text))
 	if wanted == "" || n <= 0 {
 		return nil
 	}
+	asked := seek(wanted, append(strings.Fields(plain(also.Forms)), englishForms...))
 	type hit struct {
 		g     *Ingredient
 		score float64
@@ -119,7 +128,10 @@ func Nearest(text string, n int) []Ingredient {
 		for i := range shelf {
 			best := 0.0
 			for name := range strings.SplitSeq(shelf[i].Aliases, ";") {
-				best = max(best, likeness(wanted, name))
+				best = max(best, asked.likeness(name))
+			}
+			if also.Called != nil {
+				best = max(best, asked.likeness(plain(also.Called(shelf[i].ID))))
 			}
 			if best >= 0.5 {
 				hits = append(hits, hit{&shelf[i], best})
@@ -134,25 +146,75 @@ func Nearest(text string, n int) []Ingredient {
 	return out
 }
 
-// likeness of two folded names, 0 to 1: how near each typed word comes to some
-// word of the name, raised when the name begins with what was typed.
-func likeness(typed, name string) float64 {
-	if typed == name {
+// englishForms are the words that many names share and that say least about them.
+var englishForms = []string{"juice", "puree"}
+
+// formWeight is what a word for juice or puree counts for, beside the fruit.
+const formWeight = 0.4
+
+// sought is a typed name, folded, in words.
+type sought struct {
+	name    string
+	words   []string
+	weights []float64 // what each word counts for
+	sum     float64   // of the weights
+	forms   []string
+}
+
+func seek(name string, forms []string) *sought {
+	s := &sought{name: name, forms: forms}
+	for w := range strings.FieldsSeq(name) {
+		if stem, form := partedForm(w, forms); form != "" {
+			s.words = append(s.words, stem)
+			w = form
+		}
+		s.words = append(s.words, w)
+	}
+	for _, w := range s.words {
+		weight := 1.0
+		if slices.Contains(forms, w) {
+			weight = formWeight
+		}
+		s.weights = append(s.weights, weight)
+		s.sum += weight
+	}
+	return s
+}
+
+// partedForm parts a word that ends in a form, as in "birnensaft"; form is "" for any other.
+func partedForm(word string, forms []string) (stem, form string) {
+	for _, f := range forms {
+		if len(word) > len(f)+2 && strings.HasSuffix(word, f) {
+			return strings.TrimSuffix(word, f), f
+		}
+	}
+	return word, ""
+}
+
+// likeness to a folded name, 0 to 1: how near each typed word comes to some word of
+// the name, raised when the name begins with what was typed.
+func (s *sought) likeness(name string) float64 {
+	if s.name == name {
 		return 1
 	}
-	sum, words := 0.0, 0
-	for w := range strings.FieldsSeq(typed) {
-		best := 0.0
-		for n := range strings.FieldsSeq(name) {
-			best = max(best, nearness(w, n))
+	var best [2 * mostWords]float64
+	for n := range strings.FieldsSeq(name) {
+		stem, form := partedForm(n, s.forms)
+		for i, w := range s.words {
+			best[i] = max(best[i], nearness(w, n)) // as one word, too, for a form that is misspelt
+			if form != "" {
+				best[i] = max(best[i], nearness(w, stem), nearness(w, form))
+			}
 		}
-		sum += best
-		words++
+	}
+	sum := 0.0
+	for i, weight := range s.weights {
+		sum += best[i] * weight
 	}
 	// A name of many more words than were typed is less likely meant.
-	cover := float64(min(len(typed), len(name))) / float64(max(len(typed), len(name)))
-	score := sum / float64(words) * (0.85 + 0.14*cover)
-	if strings.HasPrefix(name, typed) {
+	cover := float64(min(len(s.name), len(name))) / float64(max(len(s.name), len(name)))
+	score := sum / s.sum * (0.85 + 0.14*cover)
+	if strings.HasPrefix(name, s.name) {
 		score = max(score, 0.75+0.24*cover)
 	}
 	return score
