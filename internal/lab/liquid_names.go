@@ -38,7 +38,8 @@ func (s *state) findLiquid(name string) (liquid.Ingredient, bool) {
 }
 
 // nameLiquids reads the names of the catalogue in the page's language: whole
-// ones first, so that a short one or another form never hides them.
+// ones first, then what else the language calls them ("liquid.also": lait=whole-milk),
+// so that a short one or another form never hides them.
 func (s *state) nameLiquids() {
 	n := &liquidNames{exact: map[string]string{}, loose: map[string]string{}, alike: s.alikeWords()}
 	s.liquidNames = n
@@ -47,6 +48,11 @@ func (s *state) nameLiquids() {
 	for i := range all {
 		names[i] = s.say("ingredient." + all[i].ID)
 		n.add(liquid.Fold(names[i]), all[i].ID)
+	}
+	for _, pair := range strings.Split(s.say("liquid.also"), ", ") {
+		if name, id, ok := strings.Cut(pair, "="); ok {
+			n.add(liquid.Fold(name), id)
+		}
 	}
 	for i := range all {
 		short, _, _ := strings.Cut(names[i], ",")

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -66,6 +67,49 @@ func TestTypedLiquidsAreFound(t *testing.T) {
 			assert.True(t, own[loose] == "" || own[loose] == name, "%s: %s and %s", language, own[loose], name)
 			own[loose] = name
 		}
+	}
+}
+
+// What else a language calls an ingredient leads to one, and to no other than English.
+func TestOtherNamesOfLiquids(t *testing.T) {
+	for _, language := range []string{"en", "fr", "es", "de"} {
+		s := inLanguage(t, language)
+		for _, pair := range strings.Split(s.say("liquid.also"), ", ") {
+			name, id, ok := strings.Cut(pair, "=")
+			require.True(t, ok, pair)
+			_, ok = liquid.ByID(id)
+			require.True(t, ok, "%s: %s", language, pair)
+			g, known := s.findLiquid(name)
+			assert.True(t, known, "%s: %s", language, pair)
+			assert.Equal(t, id, g.ID, "%s: %s", language, pair)
+		}
+	}
+}
+
+// The examples are the same dishes in every language: their liquids, too, are known and
+// are the same, and with them what they do to an agent.
+func TestLiquidsOfTheExamples(t *testing.T) {
+	liquids := func(language string) (out []string) {
+		raw, err := os.ReadFile(filepath.Join("../../web/text", language, "page.json"))
+		require.NoError(t, err)
+		texts := map[string]string{}
+		require.NoError(t, json.Unmarshal(raw, &texts))
+		s := inLanguage(t, language)
+		for _, key := range []string{"example.1.lines", "example.2.lines", "example.3.lines"} {
+			for line := range strings.SplitSeq(texts[key], "\n") {
+				name := strings.TrimLeft(line, "0123456789,.% ")
+				name = strings.TrimPrefix(strings.TrimPrefix(name, "g "), "l ")
+				if g, known := s.findLiquid(name); known {
+					out = append(out, g.ID)
+				}
+			}
+		}
+		return out
+	}
+	english := liquids("en")
+	require.Equal(t, []string{"pear", "ginger-raw", "tomato-juice", "buttermilk", "cream-36", "sugar"}, english)
+	for _, language := range []string{"fr", "es", "de"} {
+		assert.Equal(t, english, liquids(language), language)
 	}
 }
 
