@@ -79,6 +79,17 @@ func (c Change) Onto(now Fields) Fields {
 	return out
 }
 
+// Within are the fields that a pan comes to hold which holds now: what the change makes
+// of each field that it is about, and of every other what it holds.
+func (c Change) Within(now Fields) Fields {
+	out := maps.Clone(now)
+	for name := range differing(c.From, c.Fields) {
+		out[name] = c.Fields[name]
+	}
+	maps.DeleteFunc(out, func(_, text string) bool { return text == "" })
+	return out
+}
+
 // differing are the names of the fields that do not hold the same in both.
 func differing(a, b Fields) map[string]bool {
 	names := map[string]bool{}

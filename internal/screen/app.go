@@ -55,9 +55,10 @@ type App struct {
 
 	restored int // records that the store brought back, as far as told
 
-	labOn bool                     // the lab has been loaded
-	back  func()                   // takes back the last step that took something away
-	does  map[string]func(row int) // what the buttons do, by data-do
+	labOn     bool                     // the lab has been loaded
+	back      func()                   // takes back the last step that took something away
+	backInPan bool                     // and that step was one in the formula that is open
+	does      map[string]func(row int) // what the buttons do, by data-do
 }
 
 // New makes the page's program with its texts. It shows nothing of a formula
@@ -232,9 +233,23 @@ func (a *App) notice(text string) {
 // offer says what happened and how to take it back. It stays until it is used,
 // closed, or another step takes its place.
 func (a *App) offer(what string, back func()) {
-	a.back = back
+	a.back, a.backInPan = back, false
 	a.page.Text("undo-what", what)
 	a.page.Show("notice-undo", true)
+}
+
+// offerInPan is offer for a step in the formula that is open: it goes with it.
+func (a *App) offerInPan(what string, back func()) {
+	a.offer(what, back)
+	a.backInPan = true
+}
+
+// leavePan takes away what is offered for a formula that is not in the pan any more.
+func (a *App) leavePan() {
+	if a.backInPan {
+		a.back, a.backInPan = nil, false
+		a.page.Show("notice-undo", false)
+	}
 }
 
 func (a *App) takeBack() {

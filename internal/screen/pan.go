@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"cmp"
 	"maps"
 	"strings"
 
@@ -88,13 +89,30 @@ func (p *pan) replace(f formula.Fields, what string) {
 	p.app.book.holds(entryRef{}, nil)
 	p.fill(f)
 	p.touched()
+	p.app.leavePan()
 	if worth {
-		p.app.offer(what, func() {
-			p.app.book.holds(open, saved)
-			p.fill(before)
-			p.touched()
-		})
+		p.offerBack(what, before, open, saved)
 	}
+}
+
+// offerBack offers the formula that was in the pan before. Where the one that is there
+// now has been worked on by then, the way to it is offered in turn.
+func (p *pan) offerBack(what string, before formula.Fields, open entryRef, saved formula.Fields) {
+	book, as := p.app.book, maps.Clone(p.fields)
+	p.app.offer(what, func() {
+		now, nowOpen, nowSaved := p.fields, book.open, book.saved
+		book.holds(open, saved)
+		p.fill(before)
+		p.touched()
+		if !maps.Equal(now, as) {
+			p.offerBack(p.app.text("undo.opened", note.Typed("name", p.nameIn(before))), now, nowOpen, nowSaved)
+		}
+	})
+}
+
+// nameIn is the name that the fields hold, or that they have none.
+func (p *pan) nameIn(f formula.Fields) string {
+	return cmp.Or(f["name"], p.app.text("book.unnamed"))
 }
 
 // touched keeps the draft after a change.
@@ -138,8 +156,31 @@ func (p *pan) drop(l *rowList, row int) {
 	l.drop(p.fields, row-1)
 	p.fill(p.fields)
 	p.touched()
-	if filled {
-		p.app.offer(p.app.text("undo.row", note.Typed("name", name)), func() { p.fill(before); p.touched() })
+	if !filled {
+		return
+	}
+	rest := p.undoing(before) // for a list that is full by then
+	p.app.offerInPan(p.app.text("undo.row", note.Typed("name", name)), func() {
+		now := maps.Clone(p.fields)
+		if !l.insert(now, before, row-1) {
+			rest()
+			return
+		}
+		if before["left-of"] == l.value(row-1) {
+			now["left-of"] = before["left-of"]
+		}
+		p.fill(now)
+		p.touched()
+	})
+}
+
+// undoing takes back what the pan holds now in place of before. What is typed until
+// then stays, but for the fields that the step was about.
+func (p *pan) undoing(before formula.Fields) func() {
+	step := formula.Change{From: maps.Clone(p.fields), Fields: before}
+	return func() {
+		p.fill(step.Within(p.fields))
+		p.touched()
 	}
 }
 
@@ -161,7 +202,7 @@ func (p *pan) leftChoices() {
 			if name == "" {
 				continue
 			}
-			value := strings.TrimSuffix(l.field(i, ""), "-")
+			value := l.value(i)
 			pairs = append(pairs, value, name)
 			chosen = chosen || value == p.fields["left-of"]
 		}

@@ -20,7 +20,7 @@ func (p *pan) readLines(text string) {
 	before := p.fields
 	p.fill(p.withLines(maps.Clone(p.fields), lines))
 	p.touched()
-	p.app.offer(p.app.text("undo.pasted"), func() { p.fill(before); p.touched() })
+	p.app.offerInPan(p.app.text("undo.pasted"), p.undoing(before))
 }
 
 // withLines replaces the ingredients of f by those of the lines.
@@ -74,7 +74,7 @@ func (p *pan) dropUnread(row int) {
 	p.fields["unread"] = strings.Join(slices.Delete(slices.Clone(kept), row-1, row), "\n")
 	p.answer()
 	p.touched()
-	p.app.offer(p.app.text("undo.row", note.Typed("name", name)), func() { p.fill(before); p.touched() })
+	p.app.offerInPan(p.app.text("undo.row", note.Typed("name", name)), p.undoing(before))
 }
 
 // openLink puts the formula of a link into the pan; a bad link changes nothing.
@@ -86,11 +86,7 @@ func (p *pan) openLink(f formula.Fields, err error) {
 	if text := f["lines"]; text != "" {
 		f = p.withLines(f, formula.ParseLines(text, findAgent))
 	}
-	name := f["name"]
-	if name == "" {
-		name = p.app.text("book.unnamed")
-	}
-	p.replace(f, p.app.text("undo.opened", note.Typed("name", name)))
+	p.replace(f, p.app.text("undo.opened", note.Typed("name", p.nameIn(f))))
 }
 
 // showLink writes the link of the working formula to be copied.

@@ -1,11 +1,14 @@
 package screen
 
 import (
+	"fmt"
+	"maps"
 	"math"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"tremblant/internal/book"
 	"tremblant/internal/formula"
@@ -395,4 +398,82 @@ func TestDamagedDraftIsPassedOver(t *testing.T) {
 
 func TestFirstVisitLeavesTheAddress(t *testing.T) {
 	assert.Equal(t, "untouched", someone(t).at, "a link in it is read after the start")
+}
+
+// What is typed after a step stays when the step is taken back.
+func TestTakingBackKeepsWhatWasTypedSince(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.press("drop-dose", 1)
+	k.typing("batch-liquid", "1234", "name", "Quince sheet", "dose-1-amount", "0.4")
+	k.press("undo")
+	assert.Equal(t, "agar", k.paper.values["dose-1-name"])
+	assert.Equal(t, "xanthan", k.paper.values["dose-2-name"])
+	assert.Equal(t, "0.4", k.paper.values["dose-2-amount"])
+	assert.Equal(t, "1234", k.paper.values["batch-liquid"])
+	assert.Equal(t, "Quince sheet", k.paper.values["name"])
+
+	// A step that changed several fields takes back those.
+	fields := maps.Clone(k.app.pan.fields)
+	fields["dose-1-name"], fields["dose-1-amount"] = "iota carrageenan", "2"
+	k.app.changePan(fields, "swapped")
+	k.typing("batch-liquid", "900")
+	k.press("undo")
+	assert.Equal(t, "agar", k.paper.values["dose-1-name"])
+	assert.Equal(t, "900", k.paper.values["batch-liquid"])
+}
+
+func TestRowsTakenBackIntoAFullList(t *testing.T) {
+	k := someone(t)
+	for i := range formula.MaxDoses {
+		k.press("add-dose")
+		k.typing(fmt.Sprintf("dose-%d-name", i+1), fmt.Sprintf("agar %d", i+1), fmt.Sprintf("dose-%d-amount", i+1), "1")
+	}
+	k.press("drop-dose", 1)
+	k.press("add-dose")
+	last := fmt.Sprintf("dose-%d-name", formula.MaxDoses)
+	k.typing(last, "gelatin", "batch-liquid", "700")
+	k.press("undo")
+	assert.Equal(t, "agar 1", k.paper.values["dose-1-name"])
+	assert.Equal(t, fmt.Sprintf("agar %d", formula.MaxDoses), k.paper.values[last])
+	assert.Equal(t, "700", k.paper.values["batch-liquid"])
+}
+
+// What is left stays on its ingredient when rows above it come and go.
+func TestWhatIsLeftFollowsItsRow(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.typing("make", "left", "left-of", "dose-2", "left-amount", "3")
+	k.press("drop-dose", 1)
+	assert.Equal(t, "dose-1", k.paper.values["left-of"])
+	assert.Equal(t, "xanthan", k.paper.values["dose-1-name"])
+	k.press("undo")
+	assert.Equal(t, "dose-2", k.paper.values["left-of"])
+	k.press("drop-dose", 2)
+	assert.Equal(t, "dose-1", k.paper.values["left-of"])
+	k.press("undo")
+	assert.Equal(t, "dose-2", k.paper.values["left-of"])
+}
+
+// A step in a formula is not offered to be taken back in another one; and what was
+// typed into one that is left by "undo" can be had again.
+func TestTakingBackAcrossFormulas(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.typing("name", "Quince sheet")
+	k.press("drop-dose", 1)
+	k.press("open-example", 1)
+	assert.Contains(t, k.paper.texts["undo-what"], "is in the pan")
+	k.typing("batch-liquid", "640")
+	k.press("undo")
+	assert.Equal(t, "Quince sheet", k.paper.values["name"])
+	assert.Equal(t, "Quince sheet is in the pan. What was there was not saved.", k.paper.texts["undo-what"])
+	k.press("undo")
+	assert.Equal(t, "640", k.paper.values["batch-liquid"])
+
+	k.press("drop-dose", 1)
+	require.True(t, k.shown("notice-undo"))
+	k.press("new")
+	k.press("undo")
+	assert.NotEmpty(t, k.paper.values["part-1-name"], "the whole formula is back, without its agar")
 }

@@ -58,6 +58,7 @@ func (l *rowList) show(p *view.Page, f formula.Fields, n int) {
 
 // drop takes row i out of the fields; the rows below move up.
 func (l *rowList) drop(f formula.Fields, i int) {
+	l.follow(f, i+1, -1)
 	for ; i < l.limit; i++ {
 		for _, property := range l.properties {
 			next, ok := f[l.field(i+1, property)]
@@ -66,6 +67,43 @@ func (l *rowList) drop(f formula.Fields, i int) {
 			} else {
 				delete(f, l.field(i, property))
 			}
+		}
+	}
+}
+
+// insert puts row i of the fields from, which drop took out, into f again; the rows
+// below move down. It reports whether there was room.
+func (l *rowList) insert(f, from formula.Fields, i int) bool {
+	if !l.empty(f, l.limit-1) {
+		return false
+	}
+	l.follow(f, i, 1)
+	for k := l.limit - 1; k >= i; k-- {
+		for _, property := range l.properties {
+			above, at := f, k-1
+			if k == i {
+				above, at = from, i
+			}
+			if text := above[l.field(at, property)]; text != "" {
+				f[l.field(k, property)] = text
+			} else {
+				delete(f, l.field(k, property))
+			}
+		}
+	}
+	return true
+}
+
+// value names row i as a choice of what is left.
+func (l *rowList) value(i int) string { return strings.TrimSuffix(l.field(i, ""), "-") }
+
+// follow keeps what is left on its ingredient while the rows from first on move by so
+// many rows.
+func (l *rowList) follow(f formula.Fields, first, by int) {
+	for i := first; i < l.limit; i++ {
+		if f["left-of"] == l.value(i) {
+			f["left-of"] = l.value(i + by)
+			return
 		}
 	}
 }
