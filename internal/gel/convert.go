@@ -196,6 +196,9 @@ func (r *recipe) mass(a unit.Amount, field string) (float64, error) {
 		}
 		return 0, note.Refuse("liquid-density", NeedDensity)
 	}
+	if a.Unit == "" {
+		return 0, note.Refuse(field, formula.FigureMissing)
+	}
 	return 0, note.Refuse(field, WrongKind, note.Word("unit", "unit."+string(a.Unit)))
 }
 

@@ -477,3 +477,13 @@ func TestTakingBackAcrossFormulas(t *testing.T) {
 	k.press("undo")
 	assert.NotEmpty(t, k.paper.values["part-1-name"], "the whole formula is back, without its agar")
 }
+
+// A part without a figure is asked for one.
+func TestPartWithoutAFigure(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.typing("part-1-amount", "")
+	assert.Equal(t, "Type a figure here, such as 2 or 1,5.", k.paper.says["part-1-say"])
+	k.typing("part-1-amount", "5")
+	assert.Empty(t, k.paper.says["part-1-say"])
+}
