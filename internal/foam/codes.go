@@ -23,6 +23,7 @@ const (
 	CodeNeverUnder      note.Code = "foam.never-under-pressure"
 	CodeGasLiquid       note.Code = "foam.gas-stays-liquid"
 	CodeNoPressure      note.Code = "foam.no-stated-pressure"
+	CodeHighPressure    note.Code = "foam.high-pressure"
 	CodeBrimGuessed     note.Code = "foam.brim-guessed"
 	CodeWaterGuessed    note.Code = "foam.water-guessed"
 	CodeDensityGuessed  note.Code = "foam.density-guessed"
@@ -128,7 +129,7 @@ func Codes() []note.Code {
 	return []note.Code{
 		CodeNotFigure, CodeOutside, CodeShares, CodeUnknownType,
 		CodeGas, CodeNotSiphon, CodeSiphonSize, CodeNoSiphon, CodeOverLine, CodeNoHeadspace, CodeOverCharged,
-		CodeOverPressure, CodeGasLiquid, CodeNeverUnder, CodeNoPressure, CodeBrimGuessed, CodeWaterGuessed,
+		CodeOverPressure, CodeGasLiquid, CodeNeverUnder, CodeNoPressure, CodeHighPressure, CodeBrimGuessed, CodeWaterGuessed,
 		CodeDensityGuessed, CodeThreeQuarters, CodeShakeBetween, CodeFillLow, CodeHotExtrapolated,
 		CodeRuleAgrees, CodeRuleDiffers, CodeWhyWarm, CodeWhyMilkFat, CodeWhyOil, CodeWhyFull, CodeWhyHalfEmpty,
 		CodeWhyThick, CodeWhySalt, CodeGasShort,

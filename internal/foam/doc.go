@@ -56,6 +56,9 @@
 // over the size's largest count, or over a stated working pressure, before or
 // after shaking, at the high end of the spread. A plan searches all ways to fill
 // the bodies for the fewest chargers, then rounds, then fillings.
+// Where that takes several rounds, or drives a body without a stated pressure over
+// what is usual, it is planned again without the smallest bodies, and the plan
+// that is driven less high, or takes fewer rounds, is kept.
 //
 // # Trust
 //

@@ -132,7 +132,12 @@ func (r Request) sized(kind Type) (Plan, []note.Note, error) {
 	if err != nil {
 		return Plan{}, nil, err
 	}
-	return r.smallest(kind, bodies)
+	p, notes, err := r.smallest(kind, bodies)
+	if err != nil {
+		return p, notes, err
+	}
+	p, notes = r.spare(p, notes, kind, bodies)
+	return p, notes, nil
 }
 
 func (r Request) plan() (Plan, error) {

@@ -137,16 +137,15 @@ func grams(base, least int) []note.Arg {
 
 // tooMuch is the refusal when the shelf cannot hold the base.
 func (r Request) tooMuch(p Plan, bodies []body) error {
-	holds := r.holds(bodies)
-	args := []note.Arg{note.Num("base", float64(p.Base), unit.Gram), note.Num("limit", holds, unit.Gram), note.Num("rounds", float64(r.rounds()), unit.One)}
+	args := []note.Arg{note.Num("base", float64(p.Base), unit.Gram), note.Num("limit", float64(holds(bodies, r.rounds())), unit.Gram), note.Num("rounds", float64(r.rounds()), unit.One)}
 	return refusedFrom("base", CodeTooMuch, srcModel, args...)
 }
 
-// holds is the most grams the shelf takes in all allowed rounds.
-func (r Request) holds(bodies []body) float64 {
+// holds is the most grams that bodies take in so many rounds.
+func holds(bodies []body, rounds int) int {
 	sum := 0
 	for _, b := range bodies {
-		sum += b.count * r.rounds() * b.tiers[len(b.tiers)-1].most
+		sum += b.count * rounds * b.tiers[len(b.tiers)-1].most
 	}
-	return float64(sum)
+	return sum
 }

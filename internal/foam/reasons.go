@@ -25,6 +25,7 @@ func (f Fill) adviceNotes(a Advice) []note.Note {
 	if f.Siphon.WorkingPressure == 0 {
 		notes = append(notes, note.New(note.Caution, CodeNoPressure).At("siphon.pressure").From(srcDGCCRF))
 	}
+	notes = append(notes, f.highNotes(a)...)
 	if a.Advised > 1 {
 		notes = append(notes, note.New(note.Danger, CodeShakeBetween, note.Num("charges", float64(a.Advised), unit.Charger),
 			note.Num("once", f.atOnce().Typical/1e5, unit.BarUnit), note.Num("shaken", n.Before.Typical/1e5, unit.BarUnit)).From(srcModel))

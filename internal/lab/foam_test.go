@@ -171,6 +171,24 @@ func TestFoamShowsTheCoresPlan(t *testing.T) {
 	assert.InDelta(t, float64(want.Base), sum, 0.5)
 }
 
+// Fifteen covers of a hot foam are one filling of the litre body at a low pressure,
+// and the page says it is a danger where only the small one is on hand.
+func TestFoamAvoidsAHighPressure(t *testing.T) {
+	f := beetroot()
+	f["dose-1-name"], f["dose-1-amount"] = "corn starch", "8"
+	p := openFoam(t, f, "covers", "15", "serve", "hot", "small", "1", "litre", "1", "gas", "1")
+	assert.InDelta(t, 2, p.fig("fill-1-charges"), 0)
+	assert.Equal(t, "1\u00a0l", p.says("fill-1-name"), "one body, one round")
+	assert.Less(t, p.fig("before"), 11e5)
+	assert.NotContains(t, p.says("warn-1-text"), "at worst")
+	p.typed("litre", "")
+	assert.Greater(t, p.fig("before"), 21e5)
+	assert.Regexp(t, `^The head of the 0\.25\x{a0}l siphon may see 2\d\x{a0}bar, at worst 3\d\x{a0}bar\. Over 21\x{a0}bar`, p.says("warn-1-text"))
+	assert.Equal(t, "bad", p.state[foamInput("warn-1-item")])
+	p.typed("pressure", "40")
+	assert.NotContains(t, p.says("warn-1-text"), "at worst", "the maker's figure holds")
+}
+
 func TestFoamSetsThePan(t *testing.T) {
 	f := beetroot()
 	f["loss-sieve"], f["loss-sieve-unit"] = "8", "%"
