@@ -12,6 +12,14 @@ import (
 // nothing dry; its name stands in the text catalogue under "carrier.".
 const maltodextrin = "maltodextrin"
 
+// The order into one bowl: a powder goes onto liquid, as the method has it. Under
+// liquid that is poured on, it lumps.
+const (
+	bowlWet = iota
+	bowlDry
+	bowlAgents
+)
+
 // Items lists what a method's input weighs in: the agents with what they may be
 // diluted in, then the dry parts, then the liquid ones. Names, diet, allergens
 // and prices are the caller's to add. Agents carry the key of their name.
@@ -19,7 +27,7 @@ func Items(in method.Input) []Item {
 	var out []Item
 	for _, d := range in.Doses {
 		out = append(out, Item{Agent: true, Item: weigh.Item{ID: d.Process.ID, Word: "agent." + d.Process.ID, Mass: d.Mass,
-			Carriers: Carriers(d.Process, in.Liquid)}})
+			Carriers: Carriers(d.Process, in.Liquid), Group: bowlAgents}})
 	}
 	var wet []Item
 	for _, part := range in.Liquid.Parts {
@@ -27,11 +35,12 @@ func Items(in method.Input) []Item {
 		switch part.Role {
 		case method.Sequestrant, method.Salt:
 			item.Carriers = Carriers(method.Process{Cold: true, Salt: true}, without(in.Liquid, part.ID))
+			item.Group = bowlDry
 			out = append(out, item)
 		case method.Sugar:
+			item.Group = bowlDry
 			out = append(out, item)
 		default:
-			item.Group = 1
 			wet = append(wet, item)
 		}
 	}

@@ -112,7 +112,7 @@ func TestEvening(t *testing.T) {
 }
 
 // TestItems: everything in the method is weighed once, small doses with a way to
-// dilute them, powders before liquids.
+// dilute them. Powders are listed before liquids, and go into one bowl after them.
 func TestItems(t *testing.T) {
 	in := method.Input{Doses: []method.Dose{{Process: gellan, Mass: 0.6}}, Liquid: method.Liquid{Parts: []method.Part{
 		{ID: "juice", Mass: 500}, {ID: "sugar", Mass: 60, Role: method.Sugar}, {ID: "citrate", Mass: 0.3, Role: method.Sequestrant}}}}
@@ -124,9 +124,16 @@ func TestItems(t *testing.T) {
 		total += item.Mass
 		assert.InDelta(t, float64(item.Mass), float64(list.Composition(item.ID)), 1e-9, item.ID)
 		if i > 0 {
-			assert.GreaterOrEqual(t, item.Group, items[i-1].Group)
+			assert.LessOrEqual(t, item.Group, items[i-1].Group)
 		}
 	}
+	bowl, err := weigh.OneBowl(list, []weigh.Scale{{ID: "fine", Step: 0.001, Capacity: 2000}}, 0)
+	require.NoError(t, err)
+	var order []string
+	for _, load := range bowl.Loads {
+		order = append(order, load.ID)
+	}
+	assert.Equal(t, []string{"juice", "citrate", "sugar", "gellan-la"}, order)
 	assert.InDelta(t, 560.9, float64(total), 1e-9)
 	assert.NotNil(t, list.Lines[0].Premix, "gellan")
 	assert.NotNil(t, list.Lines[2].Premix, "citrate")
