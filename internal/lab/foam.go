@@ -24,6 +24,8 @@ type siphon struct {
 	steps []note.Note
 	ever  bool
 	err   error
+	// current says that plan and err answer what stands in the inputs now.
+	current bool
 
 	drawn int // the filling in the picture
 	shown shownAnswer
@@ -47,7 +49,7 @@ func (f *siphon) show(s *state) {
 	f.wants.Tests = tests
 	if ask.bad { // the sentence stands at the input
 		f.showTaken(s)
-		f.state(s, "stale")
+		f.old(s)
 		return
 	}
 	f.answer(s, err)
@@ -65,8 +67,18 @@ func (f *siphon) waits(s *state, ok bool) {
 	}
 	s.page.Line(foamInput("waits"), text)
 	if !ok {
-		f.state(s, "stale")
+		f.old(s)
 	}
+}
+
+// old marks the answer as that to an earlier question, while this one cannot be
+// read, and takes its buttons away: they would act on what nobody asks for now.
+func (f *siphon) old(s *state) {
+	f.current = false
+	f.state(s, "stale")
+	s.page.Line(foamInput("old"), s.say("lab-foam.old"))
+	s.page.Show(foamInput("make"), false)
+	s.page.Show(foamInput("refused"), false)
 }
 
 // state marks the answer: "stale" dims it.

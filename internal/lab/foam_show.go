@@ -31,19 +31,22 @@ func sameFilling(a, b foam.Filling) bool {
 	return a.Shelf == b.Shelf && a.Round == b.Round && a.Mass == b.Mass && a.Charges == b.Charges
 }
 
-// showAnswer shows the last good plan, dimmed when it does not answer what
-// stands in the inputs. Nothing is advised for any gas but food-grade N2O.
+// showAnswer shows the plan, and nothing where there is none for what is asked:
+// an earlier one beside the refusal would be taken for the answer. Nothing is
+// advised for any gas but food-grade N2O.
 func (f *siphon) showAnswer(s *state) {
-	r := f.refusal()
-	show := f.ever && f.wants.Gas == foam.FoodN2O
-	s.page.Show(foamInput("answer"), show)
-	s.page.Show(foamInput("more"), show)
+	f.current = true
 	stale := ""
-	if r != nil {
+	if f.err != nil {
 		stale = "stale"
 	}
+	show := f.ever && f.err == nil && f.wants.Gas == foam.FoodN2O
+	s.page.Show(foamInput("answer"), show)
+	s.page.Show(foamInput("more"), show)
 	f.state(s, stale)
-	if !show || r != nil || !f.changed(s) {
+	s.page.Line(foamInput("old"), "")
+	s.page.Show(foamInput("make"), show && !f.fits() && f.of.Covers > 0)
+	if !show || !f.changed(s) {
 		return
 	}
 	f.showBase(s)
@@ -84,9 +87,7 @@ func (f *siphon) showBase(s *state) {
 	}
 	s.page.Figure(foamInput("covers-planned"), float64(f.of.Covers), covers)
 	s.page.Text(foamInput("for"), text)
-	fits := f.fits()
-	s.page.Show(foamInput("make"), !fits && f.of.Covers > 0)
-	s.page.Show(foamInput("fits"), fits)
+	s.page.Show(foamInput("fits"), f.fits())
 }
 
 // showFillings lists what goes into which body.

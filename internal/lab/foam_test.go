@@ -95,6 +95,12 @@ func (p *foamPage) press(name string) string {
 	return c.What
 }
 
+// still presses a button that must do nothing.
+func (p *foamPage) still(name string) {
+	p.lab.Do(foamInput(name), 0)
+	assert.Empty(p.t, p.lab.Change(), "%s changes something", name)
+}
+
 func (p *foamPage) read(patch string) {
 	if patch == "" {
 		return
@@ -301,6 +307,41 @@ func TestFoamKeepsTheLastGoodPlan(t *testing.T) {
 	p.work()
 	assert.NotEmpty(t, p.says("waits"))
 	assert.Equal(t, "stale", p.state[foamInput("answer")])
+}
+
+// A plan for other covers is no answer: it goes when its question is refused, is
+// marked when the question cannot be read, and its buttons do nothing.
+func TestFoamOldPlanIsNotTakenForTheAnswer(t *testing.T) {
+	p := openFoam(t, beetroot(), "covers", "40", "half", "1", "gas", "1")
+	require.True(t, p.shown[foamInput("answer")])
+	require.True(t, p.shown[foamInput("make")])
+	p.typed("covers", "900")
+	require.True(t, p.shown[foamInput("take")])
+	assert.False(t, p.shown[foamInput("answer")], "the plan for 40")
+	assert.False(t, p.shown[foamInput("more")])
+	assert.False(t, p.shown[foamInput("make")])
+	p.still("make")
+	p.typed("covers", "9oo")
+	assert.False(t, p.shown[foamInput("refused")], "nor is the old refusal")
+	p.still("make")
+	p.still("take")
+
+	p.typed("covers", "40")
+	assert.True(t, p.shown[foamInput("answer")])
+	assert.True(t, p.shown[foamInput("make")])
+	assert.Empty(t, p.says("old"))
+	p.typed("covers", "4o")
+	assert.True(t, p.shown[foamInput("answer")], "between two keystrokes it is only dimmed")
+	assert.Contains(t, p.says("old"), "not for what stands above")
+	assert.False(t, p.shown[foamInput("make")])
+	p.still("make")
+	p.typed("covers", "40")
+	assert.Empty(t, p.says("old"))
+	p.fields["dose-1-amount"] = "x"
+	p.work()
+	assert.NotEmpty(t, p.says("old"))
+	assert.False(t, p.shown[foamInput("make")])
+	p.still("make")
 }
 
 func TestFoamKindsAreGuessed(t *testing.T) {

@@ -16,7 +16,7 @@ import (
 // top and what reaches the siphons is exact. What was taken from the pan's
 // portions is written down first, since they change.
 func (f *siphon) makeBase(s *state) *formula.Change {
-	if !f.ever || f.err != nil || f.ask.bad {
+	if !f.ever || f.err != nil || !f.current {
 		return nil
 	}
 	fields := maps.Clone(s.fields)
@@ -91,7 +91,7 @@ func (f *siphon) water(n *foam.Request) unit.Mass {
 // takeNearest puts the nearest plan that works into the inputs.
 func (f *siphon) takeNearest(s *state) *formula.Change {
 	n := f.nearest()
-	if n == nil {
+	if n == nil || !f.current {
 		return nil
 	}
 	what := f.nearText(s, n)
