@@ -177,7 +177,7 @@ func (b *builder) siphonCold() {
 		b.sieve()
 		b.chill(otherRest)
 	}
-	b.fillAndCharge()
+	b.fillAndCharge(Fill)
 	b.add(newStep(RestCold, names(soft), nil).takes(rest.Range).waits().uses("fridge", "siphon").
 		arg(minutes("low", rest.Low), minutes("high", rest.High), minutes("minutes", rest.Typical)).
 		atLeast(Time, rest.Low, unit.Minute, rest.Source).
@@ -193,8 +193,8 @@ func (b *builder) coolSoft(p Process) {
 	b.add(s)
 }
 
-func (b *builder) fillAndCharge() {
-	b.add(newStep(Fill, nil, nil).takes(quick).uses("siphon").why(reason(CodeNozzle, practice)))
+func (b *builder) fillAndCharge(fill Kind) {
+	b.add(newStep(fill, nil, nil).takes(quick).uses("siphon").why(reason(CodeNozzle, practice)))
 	charges := max(b.in.Charges, 1)
 	b.add(newStep(Charge, nil, nil).takes(quick).uses("siphon").
 		arg(note.Num("charges", float64(charges), unit.One), note.Num("low", 10, unit.One), note.Num("high", 15, unit.One)).
@@ -206,7 +206,7 @@ func (b *builder) siphonHot() {
 	if d := b.doses(func(p Process) bool { return p.SetBy == OnHeating }); len(d) > 0 {
 		b.add(cook(CookSet, d))
 	}
-	b.fillAndCharge()
+	b.fillAndCharge(FillHot)
 	s := newStep(HoldHot, nil, nil).takes(unit.Range{Low: 15, Typical: 15, High: 30}).waits().uses("stove", "siphon").
 		arg(celsius("low", hotFoam.Low), celsius("high", hotFoam.High)).
 		atLeast(Temperature, hotFoam.Low, unit.DegreeC, hotFoam.Source).

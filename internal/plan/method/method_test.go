@@ -261,6 +261,8 @@ func TestSiphonFoams(t *testing.T) {
 	assert.Equal(t, note.Danger, step(t, m, method.Charge).Notes[0].Level)
 
 	m = build(t, method.Input{Doses: doses(starch), Liquid: water(500), Target: method.SiphonHot})
+	assert.Contains(t, kinds(m), method.FillHot, "a cold body would set what is poured in")
+	assert.NotContains(t, kinds(m), method.Fill)
 	hold := step(t, m, method.HoldHot)
 	assert.Equal(t, 60.0, hold.Limits[0].Value)
 	assert.Equal(t, 65.0, hold.Limits[1].Value)

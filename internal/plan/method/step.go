@@ -59,6 +59,7 @@ const (
 	Bottle     Kind = "bottle"
 	CoolFill   Kind = "cool-fill" // so far that it still pours
 	Fill       Kind = "fill"      // siphon
+	FillHot    Kind = "fill-hot"  // siphon, warmed
 	Charge     Kind = "charge"
 	RestCold   Kind = "rest-charged"
 	HoldHot    Kind = "hold-hot"
