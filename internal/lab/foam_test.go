@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -342,6 +343,25 @@ func TestFoamOldPlanIsNotTakenForTheAnswer(t *testing.T) {
 	assert.NotEmpty(t, p.says("old"))
 	assert.False(t, p.shown[foamInput("make")])
 	p.still("make")
+}
+
+// What is wrong with a figure stands right after its field, before the next one.
+func TestFoamSentencesStandAtTheirFields(t *testing.T) {
+	raw, err := os.ReadFile("../../web/parts/lab/foam.html")
+	require.NoError(t, err)
+	last, asked := "", 0
+	for _, m := range regexp.MustCompile(`<input [^>]*\bid="([^"]+)"|data-for="([^"]+)"`).FindAllStringSubmatch(string(raw), -1) {
+		if m[1] != "" {
+			last = m[1]
+			continue
+		}
+		if m[2] == foamInput("kind") || m[2] == foamInput("gas") {
+			continue // of a choice and of a tick
+		}
+		asked++
+		assert.Equal(t, last, m[2], "this sentence stands at another field")
+	}
+	assert.Len(t, foamFigures, asked, "every figure has a place for what is wrong with it")
 }
 
 func TestFoamKindsAreGuessed(t *testing.T) {
