@@ -91,7 +91,7 @@ func (f Formula) coarseness(kind Type) []ruling {
 		{kind.Siphon && f.Seeds && !f.Strained, note.Danger, CodeSeeds, "", srcSiphonPage, nil},
 		{
 			kind.Siphon && fibre > fibreMuch, level, CodeFibre, "fibre", srcPractice,
-			[]note.Arg{note.Num("value", fibre*100, unit.PercentOf), note.Num("limit", fibreMuch*100, unit.PercentOf), note.Num("add", max(0, fibre/fibreMuch-1)*100, unit.GramPer100)},
+			[]note.Arg{note.Num("value", fibre*100, unit.PercentOf), note.Num("limit", fibreMuch*100, unit.PercentOf), note.Num("add", max(0, fibre/fibreMuch-1)*100, unit.Gram)},
 		},
 	}
 }

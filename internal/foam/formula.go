@@ -134,7 +134,7 @@ func (f Formula) unfit(kind Type) error {
 	}
 	if fibre := float64(f.Base.Fibre); kind.Siphon && !f.Strained && fibre > fibreTop {
 		return refusedFrom("fibre", CodeFibreTop, srcPractice, note.Num("value", fibre*100, unit.PercentOf),
-			note.Num("limit", fibreTop*100, unit.PercentOf), note.Num("add", (fibre/fibreMuch-1)*100, unit.GramPer100))
+			note.Num("limit", fibreTop*100, unit.PercentOf), note.Num("add", (fibre/fibreMuch-1)*100, unit.Gram))
 	}
 	return nil
 }

@@ -364,6 +364,15 @@ func TestFoamSentencesStandAtTheirFields(t *testing.T) {
 	assert.Len(t, foamFigures, asked, "every figure has a place for what is wrong with it")
 }
 
+// Coarse fibre is thinned to its limit: by hand, 3.03 g in 100 g come to 1.5 % in
+// 202 g, so 102 g of liquid for each 100 g of base; 6 g come to it in 400 g.
+func TestFoamSaysOfWhatTheLiquidIs(t *testing.T) {
+	p := openFoam(t, beetroot(), "covers", "10", "half", "1", "gas", "1", "fibre", "3.03")
+	assert.Regexp(t, `^3\.03\x{a0}% of fibre .* add 102\x{a0}g of liquid for each 100.g of base\.$`, p.says("warn-1-text"))
+	p.typed("fibre", "6")
+	assert.Regexp(t, `thin it with 300\x{a0}g of liquid for each 100.g of base\.$`, p.says("fibre"))
+}
+
 func TestFoamKindsAreGuessed(t *testing.T) {
 	for _, c := range []struct {
 		kind string
