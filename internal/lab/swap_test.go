@@ -89,6 +89,7 @@ func TestAPickedOfferThatGoesIsClosed(t *testing.T) {
 
 // What the pan weighs after the change is what the offer said.
 func TestUsingAnOffer(t *testing.T) {
+	gelatins := 0
 	for name, fields := range map[string]formula.Fields{
 		"shares":      pear(),
 		"grams":       with(pear(), "dose-1-amount", "4", "dose-1-unit", "g"),
@@ -119,6 +120,10 @@ func TestUsingAnOffer(t *testing.T) {
 					if d.Agent != "" {
 						sum += float64(b.Doses[i].Mass)
 					}
+					if d.Agent == "gelatin" {
+						gelatins++
+						assert.InDelta(t, agent.ByID("gelatin").Grade.Value.Typical, d.Grade, 1e-9, "grams of gelatin say of which")
+					}
 				}
 				assert.InEpsilon(t, mass, sum, 1e-9, offer)
 				assert.Len(t, r.Formula.Doses, strings.Count(offer, " + ")+1+len(p.unknown()))
@@ -127,6 +132,7 @@ func TestUsingAnOffer(t *testing.T) {
 			}
 		})
 	}
+	assert.Positive(t, gelatins)
 }
 
 // unknown are the doses that the catalogue does not know.

@@ -98,12 +98,21 @@ func (w *swap) offered(s *state, o *gel.Offer) []formula.Fields {
 			"name": s.writtenName(d.Agent), "amount": s.words.Style.Plain(p),
 			"unit": string(unit.PercentOf), // of the liquid, as nothing else is said
 		}
-		if d.Grade != 0 {
-			row["grade"] = s.words.Style.Plain(d.Grade)
+		if grade := weighedFor(d); grade != 0 {
+			row["grade"] = s.words.Style.Plain(grade)
 		}
 		rows = append(rows, row)
 	}
 	return rows
+}
+
+// weighedFor is the strength that a dose's grams are for: as labelled, or for gelatin,
+// which is sold by its Bloom, what is taken when no label was told; 0 for any other.
+func weighedFor(d gel.Dose) float64 {
+	if a := agent.ByID(d.Agent); d.Grade == 0 && a.Grade.Kind == agent.Bloom {
+		return a.Grade.Value.Typical
+	}
+	return d.Grade
 }
 
 // writtenName is the agent's name in the reader's language, if the catalogue
