@@ -68,6 +68,7 @@ const (
 	CodePH            note.Code = "foam.ph"
 	CodeProteinCurdle note.Code = "foam.protein-curdles"
 	CodeCreamWarm     note.Code = "foam.cream-crystals"
+	CodeMelts         note.Code = "foam.gel-melts"
 	CodeSetInBody     note.Code = "foam.sets-in-body"
 	CodeEnzymes       note.Code = "foam.fruit-enzymes"
 
@@ -136,7 +137,7 @@ func Codes() []note.Code {
 		CodeDoseLow, CodeDoseHigh, CodeDoseFits, CodeDoseForeign, CodeDoseMissing, CodeShareLow, CodeShareHigh,
 		CodeFatKills, CodeLowFatHelp, CodeAlcoholWeak, CodeAlcoholTop, CodeTooHot, CodeTooCold, CodeWarmish, CodeFarTooHot,
 		CodeEggSets, CodeFibre, CodeFibreTop, CodeSeeds, CodeNeedsNone, CodePH, CodeProteinCurdle, CodeCreamWarm,
-		CodeSetInBody, CodeEnzymes,
+		CodeMelts, CodeSetInBody, CodeEnzymes,
 		CodeRuleOfThumb, CodeMeasured, CodeGasLimits, CodeOverBound,
 		CodeNoCovers, CodeNoPortion, CodeTooMuch, CodeRaised, CodeSmallBatch, CodeRefill, CodeShortAtLow,
 		CodeLastDenser, CodeThickSticks,

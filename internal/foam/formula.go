@@ -76,6 +76,7 @@ func Check(f Formula) (Verdict, error) {
 	v.Notes = append(v.Notes, f.missing(kind)...)
 	v.Notes = append(v.Notes, f.shareNotes(kind)...)
 	v.Notes = append(v.Notes, f.conditions(kind)...)
+	v.Notes = append(v.Notes, f.melted(kind)...)
 	v.Notes = append(v.Notes, Dangers(f)...)
 	return v, nil
 }

@@ -316,3 +316,44 @@ func TestPicture(t *testing.T) {
 	require.Len(t, p.GasLeft, 3)
 	assert.Equal(t, unit.Fraction(1), p.GasLeft[0].Left)
 }
+
+// What sets on cooling and is liquid again at the table holds no foam: gelatin
+// melts at 40 °C at the most, agar at 80 °C at the least.
+func TestMeltedGelsHoldNoFoam(t *testing.T) {
+	melts := func(kind string, at unit.Celsius, change func(*Formula), agents ...string) []note.Note {
+		f := Formula{Type: kind, Liquid: 400, Base: Base{Temperature: at, Water: unit.Exactly(0.7), MilkFat: 0.18}}
+		for _, a := range agents {
+			f.Doses = append(f.Doses, Dose{a, 3.6})
+		}
+		if change != nil {
+			change(&f)
+		}
+		v, err := Check(f)
+		require.NoError(t, err)
+		var out []note.Note
+		for _, n := range v.Notes {
+			if n.Code == CodeMelts {
+				out = append(out, n)
+			}
+		}
+		return out
+	}
+	for _, kind := range []string{"starch", "methylcellulose", "stabiliser", "potato", "fluid-gel"} {
+		notes := melts(kind, 60, nil, "gelatin")
+		require.Len(t, notes, 1, kind)
+		assert.Equal(t, note.Caution, notes[0].Level)
+		assert.Equal(t, "dose.gelatin", notes[0].Field)
+		limit, _ := notes[0].Arg("limit")
+		assert.InDelta(t, 40, limit.Value, 0)
+	}
+	assert.Len(t, melts("starch", 60, nil, "gelatin", "xanthan"), 1, "a thickener is no gel")
+	assert.Empty(t, melts("gelatin", 5, nil, "gelatin"), "set in the cold")
+	assert.Empty(t, melts("fluid-gel", 60, nil, "agar"), "still set")
+	assert.Empty(t, melts("fluid-gel", 60, nil, "agar", "gelatin"), "the agar still holds it")
+	assert.Empty(t, melts("methylcellulose", 60, nil, "mc", "gelatin"), "sets on heating")
+	assert.Empty(t, melts("stabiliser", 60, nil, "foam-stab", "gelatin"), "made to hold it")
+	assert.Empty(t, melts("starch", 65, nil, "corn-starch", "gelatin"))
+	assert.Empty(t, melts("egg-hot", 60, func(f *Formula) { f.Egg = 0.2 }, "gelatin"), "the egg holds it")
+	assert.Empty(t, melts("potato", 60, func(f *Formula) { f.Puree = 0.6 }, "gelatin"), "the purée holds it")
+	assert.Empty(t, melts("starch", 60, nil), "nothing there to melt")
+}

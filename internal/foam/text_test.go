@@ -176,6 +176,7 @@ func everything(t *testing.T) []note.Note {
 		{Type: "gelatin", Liquid: 400, Doses: []Dose{{"gelatin", 9}}, Base: Base{Temperature: 5, Water: unit.Exactly(0.8), Ethanol: 0.1}},
 		{Type: "gelatin", Base: Base{Temperature: 5, Water: unit.Exactly(0.7), Ethanol: 0.3}},
 		{Type: "cream", Base: Base{Temperature: 5, Water: unit.Exactly(0.5), MilkFat: 0.45}},
+		{Type: "starch", Liquid: 400, Doses: []Dose{{"gelatin", 3.6}}, Base: Base{Temperature: 60, Water: unit.Exactly(0.7)}},
 	} {
 		v, err := Check(f)
 		if err != nil {

@@ -373,6 +373,21 @@ func TestFoamSaysOfWhatTheLiquidIs(t *testing.T) {
 	assert.Regexp(t, `thin it with 300\x{a0}g of liquid for each 100.g of base\.$`, p.says("fibre"))
 }
 
+// Cream and gelatin, called a hot foam: the page says that the gelatin is liquid then.
+func TestFoamSaysThatGelatinMelts(t *testing.T) {
+	f := beetroot()
+	f["dose-1-name"], f["dose-1-amount"] = "gelatin", "3.6"
+	p := openFoam(t, f, "covers", "15", "half", "1", "gas", "1", "fat", "18", "kind", "starch", "serve", "hot")
+	says := func() string {
+		all := ""
+		for i := range 12 {
+			all += p.says("warn-"+strconv.Itoa(i+1)+"-text") + "\n"
+		}
+		return all
+	}
+	assert.Regexp(t, `Gelatin is liquid above 40.°C: at 6\d.°C it does not hold the bubbles`, says())
+}
+
 func TestFoamKindsAreGuessed(t *testing.T) {
 	for _, c := range []struct {
 		kind string
