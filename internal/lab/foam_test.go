@@ -388,6 +388,18 @@ func TestFoamSaysThatGelatinMelts(t *testing.T) {
 	assert.Regexp(t, `Gelatin is liquid above 40.°C: at 6\d.°C it does not hold the bubbles`, says())
 }
 
+// Half a siphon is not rounded up to one.
+func TestFoamWantsWholeSiphons(t *testing.T) {
+	for _, name := range []string{"small", "half", "litre", "own"} {
+		p := openFoam(t, beetroot(), "covers", "20", "own-size", "700", "gas", "1", name, "1.5")
+		assert.Contains(t, p.says(name), "whole", name)
+		assert.False(t, p.shown[foamInput("answer")], name)
+		p.typed(name, "2")
+		assert.Empty(t, p.says(name), name)
+		assert.True(t, p.shown[foamInput("answer")], name)
+	}
+}
+
 func TestFoamKindsAreGuessed(t *testing.T) {
 	for _, c := range []struct {
 		kind string

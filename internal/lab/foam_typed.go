@@ -1,7 +1,10 @@
 package lab
 
 import (
+	"math"
+
 	"tremblant/internal/formula"
+	"tremblant/internal/note"
 	"tremblant/internal/unit"
 )
 
@@ -52,8 +55,20 @@ var (
 	foamTicks   = [...]string{"gas", "strained", "seeds", "raw-egg", "raw-fruit", "chilled", "fish"}
 )
 
-// readFoam reads all figures and says beside each what is wrong with it.
-func readFoam(s *state) figuresTyped { return s.readFigures(foamInput, foamFigures[:]) }
+// readFoam reads all figures and says beside each what is wrong with it. A part of
+// a siphon is none: rounded up, it would plan with a body that nobody has.
+func readFoam(s *state) figuresTyped {
+	t := s.readFigures(foamInput, foamFigures[:])
+	for _, name := range append(foamSizes[:], "own") {
+		if n := t.or(name, 0); n != math.Trunc(n) {
+			s.page.Invalid(foamInput(name), true)
+			s.page.Say(foamInput(name), s.words.Note(note.Refuse("", CodeFoamWhole).Note), false)
+			delete(t.figures, name)
+			t.bad = true
+		}
+	}
+	return t
+}
 
 // inputs implements section. "serve" and "basis" are not among them: they always
 // show what the plan is made with, chosen or not.
