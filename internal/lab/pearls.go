@@ -3,7 +3,6 @@ package lab
 import (
 	"maps"
 	"math"
-	"strings"
 
 	"tremblant/internal/agent"
 	"tremblant/internal/formula"
@@ -25,6 +24,7 @@ type pearls struct {
 	answer sphere.Answer
 	of     sphere.Input // what the last good answer is of
 	ofSalt agent.Salt
+	curve  citrateCurve
 }
 
 func newPearls() *pearls { return &pearls{plate: plate{name: "sphere"}} }
@@ -81,8 +81,9 @@ func (p *pearls) show(s *state) {
 		p.stale(s, p.say(s, "ph-needed"))
 		return
 	}
+	p.in.Titration, p.in.Counted = p.titrate(s), p.citrateInPan(s)
 	a, err := sphere.Make(p.in)
-	reverse := p.in.Method != sphere.Reverse && err != nil && p.reverseWorks()
+	reverse := p.in.Method != sphere.Reverse && (err != nil || a.Citrate.Fails) && p.reverseWorks()
 	s.page.Show(p.input("turn"), reverse)
 	if err != nil {
 		p.refuse(s, err, map[string]string{"bath": "bath", "diameter": "diameter", "calcium": "calcium", "ph": "ph", "water-calcium": "water-calcium", "calcium-salt": "salt"})
@@ -237,8 +238,8 @@ func (p *pearls) put(s *state) *formula.Change {
 		return nil
 	}
 	fields := maps.Clone(s.fields)
-	if c := p.answer.Citrate.Total(); c > 0 && p.answer.Method != sphere.Reverse {
-		if fields = s.addToPan(s.say("ingredient.trisodium-citrate"), c); fields == nil {
+	if c, ok := p.citrate(s, ""); ok {
+		if fields = s.addToPan(c.name, inside(s, c.mass, c.span)); fields == nil {
 			return nil
 		}
 	}
@@ -310,18 +311,19 @@ func (p *pearls) holds(s *state) bool {
 type pearlLine struct {
 	name, into string
 	mass       unit.Mass
-	span       unit.Range
+	span       unit.Range // from where to where it works
+	instead    string     // what is said in place of that, "" for nothing
 }
 
 // lines are what to weigh, in the order of the work.
 func (p *pearls) lines(s *state) []pearlLine {
 	a := &p.answer
 	pan, bath := p.say(s, "into-liquid", note.Typed("mass", s.onScale(p.of.Liquid))), p.say(s, "into-bath", note.Typed("mass", s.onScale(p.of.BathWater)))
-	alginate := pearlLine{s.agentName("alginate"), pan, unit.Mass(a.Alginate.Typical), a.Alginate}
-	salt := pearlLine{capital(s.say("salt." + string(p.ofSalt.Key))), bath, unit.Mass(a.Salt.Typical), a.Salt}
+	alginate := pearlLine{name: s.agentName("alginate"), into: pan, mass: unit.Mass(a.Alginate.Typical), span: a.Alginate}
+	salt := pearlLine{name: capital(s.say("salt." + string(p.ofSalt.Key))), into: bath, mass: unit.Mass(a.Salt.Typical), span: a.Salt}
 	var out []pearlLine
-	if c := a.Citrate.Total(); c > 0 && a.Method != sphere.Reverse {
-		out = append(out, pearlLine{s.say("ingredient.trisodium-citrate"), pan, c, unit.Range{Low: a.Citrate.ForPH.Low + float64(a.Citrate.ForCalcium), Typical: float64(c), High: max(a.Citrate.ForPH.High, a.Citrate.ForPH.Low) + float64(a.Citrate.ForCalcium)}})
+	if c, ok := p.citrate(s, pan); ok {
+		out = append(out, c)
 	}
 	switch a.Method {
 	case sphere.Reverse:
@@ -338,14 +340,11 @@ func (p *pearls) showWeights(s *state) {
 	list := p.input("weigh")
 	s.page.Rows(list, len(lines))
 	for i, l := range lines {
+		l.mass = inside(s, l.mass, l.span)
 		s.page.Text(view.Row(list, i, "name"), l.name)
 		s.weight(view.Row(list, i, "mass"), l.mass)
 		s.page.Text(view.Row(list, i, "into"), l.into)
-		aside := p.say(s, "works-from", note.Typed("range", s.about(l.span, unit.Gram)))
-		if text := s.missed(l.mass); text != "" {
-			aside = strings.TrimSpace(aside + " " + text)
-		}
-		s.page.Text(view.Row(list, i, "aside"), aside)
+		s.page.Text(view.Row(list, i, "aside"), l.aside(p, s))
 	}
 	has := p.holds(s)
 	s.page.Show(p.input("put"), !has)

@@ -40,16 +40,21 @@ var (
 	ReverseCalcium = unit.Range{Low: 32, Typical: 55, High: 97}
 )
 
+// MostCitrate is the usual top of trisodium citrate dihydrate in a liquid, g/g:
+// more tastes salty and can stop the gel (common practice).
+const MostCitrate = 0.005
+
 // Limits of what direct spheres stand.
 const (
-	leastPH        = 3.6  // below it alginic acid falls out
-	usablePH       = 4.0  // practice: from here it works,
-	betterPH       = 5.0  // and from here it works well
-	someCalcium    = 0.2  // charges of calcium over acid groups: lumps begin
-	mostCalcium    = 0.5  // it sets in the bowl
-	keepCalcium    = 0.05 // what citrate should leave
-	hardCalcium    = 1.8  // mmol/kg, 10 °dH
-	mostCitrate    = 0.005
+	leastPH        = 3.6    // below it alginic acid falls out
+	usablePH       = 4.0    // practice: from here it works,
+	aimPH          = 4.5    // what citrate is to reach: half way, as one buys pH with salt
+	betterPH       = 5.0    // and from here it works well
+	someCalcium    = 0.2    // charges of calcium over acid groups: lumps begin
+	mostCalcium    = 0.5    // it sets in the bowl
+	keepCalcium    = 0.05   // what citrate should leave
+	hardCalcium    = 1.8    // mmol/kg, 10 °dH
+	fewCitrate     = 0.0002 // g/g: less lifts the pH by no more than a meter can tell
 	warnAlcohol    = 0.20
 	mostAlcohol    = 0.40
 	warnSugar      = 0.50

@@ -96,8 +96,13 @@ func PHWithCitrate(from float64, acids []Acid, citrate float64) (float64, error)
 	if !(from >= 0 && from <= 14) || !(citrate >= 0 && citrate <= 10) {
 		return 0, note.Refuse("citrate", BadFigure, note.Num("most", 10, unit.MolPerKg))
 	}
+	return lifted(from, acids, citrate), nil
+}
+
+// lifted is PHWithCitrate for figures that have been checked.
+func lifted(from float64, acids []Acid, citrate float64) float64 {
 	if citrate == 0 {
-		return from, nil
+		return from
 	}
 	brought := charges(acids, from) - hydrogen(from) + 3*citrate
 	low, high := from, 14.0
@@ -110,7 +115,7 @@ func PHWithCitrate(from float64, acids []Acid, citrate float64) (float64, error)
 			high = at
 		}
 	}
-	return (low + high) / 2, nil
+	return (low + high) / 2
 }
 
 func checkAcids(acids []Acid) error {

@@ -19,40 +19,47 @@ const (
 
 // What a calculation has to say.
 const (
-	DoseRaised   note.Code = "sphere.dose-raised"
-	CitratePH    note.Code = "sphere.citrate-ph"
-	CitrateRule  note.Code = "sphere.citrate-rule"
-	CitrateCa    note.Code = "sphere.citrate-calcium"
-	CitrateWeak  note.Code = "sphere.citrate-weak"
-	CitrateHigh  note.Code = "sphere.citrate-high"
-	CalciumSome  note.Code = "sphere.calcium-some"
-	HardWater    note.Code = "sphere.hard-water"
-	Strong       note.Code = "sphere.strong"
-	Sweet        note.Code = "sphere.sweet"
-	EatSoon      note.Code = "sphere.eat-soon"
-	StoreReverse note.Code = "sphere.store-reverse"
-	RestFirst    note.Code = "sphere.rest-first"
-	SkinEstimate note.Code = "sphere.skin-estimate"
-	SolidThrough note.Code = "sphere.solid-through"
-	SaltSpeed    note.Code = "sphere.salt-speed"
-	Hovers       note.Code = "sphere.hovers"
-	Sinks        note.Code = "sphere.sinks"
-	Floats       note.Code = "sphere.floats"
-	BathLasts    note.Code = "sphere.bath-lasts"
-	BathWeak     note.Code = "sphere.bath-weak"
-	BathStrong   note.Code = "sphere.bath-strong"
-	BathReverse  note.Code = "sphere.bath-reverse"
-	DoseOutside  note.Code = "sphere.dose-outside"
-	ShearIt      note.Code = "sphere.shear"
-	Irritant     note.Code = "sphere.irritant"
-	Choking      note.Code = "sphere.choking"
-	OwnCalcium   note.Code = "sphere.own-calcium"
+	DoseRaised  note.Code = "sphere.dose-raised"
+	CitratePH   note.Code = "sphere.citrate-ph"
+	CitrateRule note.Code = "sphere.citrate-rule"
+	CitrateCa   note.Code = "sphere.citrate-calcium"
+	CitrateWeak note.Code = "sphere.citrate-weak"
+	CitrateHigh note.Code = "sphere.citrate-high"
+	CitrateBoth note.Code = "sphere.citrate-both"
+	// CitrateTop says that the dose is the top and more would do better.
+	CitrateTop note.Code = "sphere.citrate-top"
+	// CitrateShort says that the top does not lift the pH, CitrateLeaves that it
+	// does not hold the calcium; and what does instead.
+	CitrateShort  note.Code = "sphere.citrate-short"
+	CitrateLeaves note.Code = "sphere.citrate-leaves"
+	CalciumSome   note.Code = "sphere.calcium-some"
+	HardWater     note.Code = "sphere.hard-water"
+	Strong        note.Code = "sphere.strong"
+	Sweet         note.Code = "sphere.sweet"
+	EatSoon       note.Code = "sphere.eat-soon"
+	StoreReverse  note.Code = "sphere.store-reverse"
+	RestFirst     note.Code = "sphere.rest-first"
+	SkinEstimate  note.Code = "sphere.skin-estimate"
+	SolidThrough  note.Code = "sphere.solid-through"
+	SaltSpeed     note.Code = "sphere.salt-speed"
+	Hovers        note.Code = "sphere.hovers"
+	Sinks         note.Code = "sphere.sinks"
+	Floats        note.Code = "sphere.floats"
+	BathLasts     note.Code = "sphere.bath-lasts"
+	BathWeak      note.Code = "sphere.bath-weak"
+	BathStrong    note.Code = "sphere.bath-strong"
+	BathReverse   note.Code = "sphere.bath-reverse"
+	DoseOutside   note.Code = "sphere.dose-outside"
+	ShearIt       note.Code = "sphere.shear"
+	Irritant      note.Code = "sphere.irritant"
+	Choking       note.Code = "sphere.choking"
+	OwnCalcium    note.Code = "sphere.own-calcium"
 )
 
 // Codes are all codes of this package, for the check of the text catalogue.
 var Codes = []note.Code{
 	BadFigure, BadRange, SaltUnknown, SaltWeak, TooAcid, TooMuchCalcium, TooStrong, NoCitrateHelps,
-	DoseRaised, CitratePH, CitrateRule, CitrateCa, CitrateWeak, CitrateHigh, CalciumSome, HardWater, Strong, Sweet, EatSoon, StoreReverse,
+	DoseRaised, CitratePH, CitrateRule, CitrateCa, CitrateWeak, CitrateHigh, CitrateBoth, CitrateTop, CitrateShort, CitrateLeaves, CalciumSome, HardWater, Strong, Sweet, EatSoon, StoreReverse,
 	RestFirst, SkinEstimate, SolidThrough, SaltSpeed, Hovers, Sinks, Floats, BathLasts, BathWeak, BathStrong, BathReverse, DoseOutside,
 	ShearIt, Irritant, Choking, OwnCalcium,
 }
@@ -66,6 +73,7 @@ var (
 	leeRogers  = published("Lee & Rogers, International Journal of Gastronomy and Food Science 1 (2012) 96: chloride firms in about 100 s, lactate 500 s, gluconate 2000 s")
 	freeGroups = derived("dissociation constants 3.38 and 3.65 of the Handbook of Hydrocolloids, 3rd ed., 2021")
 	titration  = derived("charge balance with the constants of MINTEQA2 version 4, US EPA; malic and lactic acid from memory; buffering by protein left out")
+	curve      = derived("charge balance of the whole liquid with its protein and phosphate, at the citrate that is put in")
 	binding    = derived("calcium citrate constants of MINTEQA2 version 4, US EPA, at ionic strength 0.1")
 	diffusion  = derived("sharp-front diffusion with a constant from memory; root-of-time law by Potter, Balcom, Carpenter & Hall, Carbohydrate Research, 1994")
 	acidGel    = memory("alginic acid gels and lumps below about pH 3.8; dissociation constants in the Handbook of Hydrocolloids, 3rd ed., 2021")

@@ -9,6 +9,7 @@
 // time (Potter et al., Carbohydrate Research, 1994), so every skin is an
 // estimate with a range. A bath is a calcium balance.
 //
-// Composition (pH, calcium, acids, density) comes in as plain figures, and a
-// calcium salt as its share of calcium; grams per kilogram follow from it.
+// Composition (pH, calcium, acids, density) comes in as plain figures, how the pH
+// rises with citrate as a curve of them, and a calcium salt as its share of
+// calcium; grams per kilogram follow from it.
 package sphere

@@ -5,76 +5,17 @@ import (
 	"tremblant/internal/unit"
 )
 
-// citrateNeed finds the citrate for pH and for calcium.
-func citrateNeed(in Input) (CitrateNeed, error) {
-	c := CitrateNeed{PH: in.PH.Typical}
-	per := func(mol float64) float64 { return mol * trisodiumMolar * float64(in.Liquid) / 1000 }
-	start := in.PH.Typical
-	if len(in.Acids) > 0 {
-		var err error
-		if start, err = PHWithCitrate(in.PH.Typical, in.Acids, float64(in.Citrate)/trisodiumMolar/float64(in.Liquid)*1000); err != nil {
-			return c, err
-		}
-	}
-	c.Now, c.PH = start, start
-	if start < usablePH {
-		if len(in.Acids) == 0 {
-			c.RuleOfThumb = true
-			c.ForPH = unit.Range{Low: 0.001, Typical: ruleOfThumbCitrate, High: mostCitrate}.Scale(float64(in.Liquid))
-		} else {
-			acids := in.withCitrate()
-			var g [3]float64
-			for n, to := range []float64{usablePH, (usablePH + betterPH) / 2, betterPH} {
-				mol, err := CitrateForPH(start, to, acids)
-				if err != nil {
-					return c, err
-				}
-				g[n] = per(mol)
-			}
-			c.ForPH = unit.Range{Low: g[0], Typical: g[1], High: g[2]}
-			c.PH = (usablePH + betterPH) / 2
-		}
-	}
-	c.ForCalcium = citrateForCalcium(in, c)
-	return c, nil
-}
-
-// ruleOfThumbCitrate is what a published recipe with thinned mango used, g/g.
-const ruleOfThumbCitrate = 0.0026
-
-// withCitrate adds the citrate that is in already to the acids.
-func (in Input) withCitrate() []Acid {
-	if in.Citrate == 0 {
-		return in.Acids
-	}
-	return append([]Acid{{Citric, float64(in.Citrate) / trisodiumMolar / float64(in.Liquid) * 1000}}, in.Acids...)
-}
-
-// citrateForCalcium is the citrate beyond what pH asks for, in g, when the
-// calcium would tie up a fifth of the alginate or more, or the water is hard.
-func citrateForCalcium(in Input, c CitrateNeed) unit.Mass {
-	ca := in.Calcium.Typical
-	if ca < hardCalcium && ca < someCalcium*binds(DirectDose.Typical) {
-		return 0
-	}
-	keep := keepCalcium * binds(DirectDose.Typical)
-	need := CitrateForCalcium(ca, keep, c.PH) // mmol/kg
-	extra := need*trisodiumMolar/1e6*float64(in.Liquid) - c.ForPH.Typical - float64(in.Citrate)
-	return unit.Mass(max(0, extra))
-}
-
 // directLimits refuses what cannot take alginate: acid that citrate does not
 // mend within its own limit, and calcium that sets it in the bowl.
 func directLimits(in Input, c CitrateNeed) error {
-	share := float64(in.Citrate+c.Total()) / float64(in.Liquid)
-	mends := c.ForPH.Typical > 0 && !c.RuleOfThumb && share <= mostCitrate
+	mends := c.ForPH.Typical > 0 && !c.RuleOfThumb && !c.Short
 	if c.Now < leastPH && !mends {
 		r := note.Refuse("ph", TooAcid, note.Num("ph", c.Now, unit.PH), note.Num("least", leastPH, unit.PH),
-			note.Num("most", mostCitrate*float64(in.Liquid), unit.Gram))
+			note.Num("most", MostCitrate*float64(in.Liquid), unit.Gram))
 		r.Source = acidGel
 		return r
 	}
-	if in.takes(c) > mostCalcium {
+	if in.takes() > mostCalcium {
 		r := note.Refuse("calcium", TooMuchCalcium, note.Num("calcium", in.Calcium.Typical, unit.MmolPerKg),
 			note.Num("most", mostCalcium*binds(DirectDose.Typical), unit.MmolPerKg))
 		r.Source = groups
@@ -85,30 +26,51 @@ func directLimits(in Input, c CitrateNeed) error {
 
 // takes is the share of a typical dose's groups that the liquid's calcium would
 // tie up, beside the citrate that is in already.
-func (in Input) takes(c CitrateNeed) float64 {
-	citrate := float64(in.Citrate) / trisodiumMolar / float64(in.Liquid) * 1e6
-	return FreeCalcium(in.Calcium.Typical, citrate, c.Now) / binds(DirectDose.Typical)
-}
+func (in Input) takes() float64 { return in.freeWith(0) / binds(DirectDose.Typical) }
 
 func (a *Answer) citrateNotes(in Input) {
+	a.citrateDose(in)
 	c := a.Citrate
+	most := note.Num("most", MostCitrate*float64(in.Liquid), unit.Gram)
 	switch {
-	case c.RuleOfThumb:
-		a.say(note.New(note.Caution, CitrateRule, note.Num("citrate", c.ForPH.Typical, unit.Gram), note.Num("ph", in.PH.Typical, unit.PH)).From(recipes).At("ph"))
-	case c.ForPH.Typical > 0:
-		a.say(note.New(note.Hint, CitratePH, note.Num("citrate", c.ForPH.Typical, unit.Gram), note.Num("ph", in.PH.Typical, unit.PH), note.Num("to", c.PH, unit.PH)).From(titration).At("ph"))
+	case c.Fails && c.PH < usablePH && !c.RuleOfThumb:
+		a.say(note.New(note.Caution, CitrateShort, most, note.Num("to", c.PH, unit.PH)).From(practice).At("ph"))
+	case c.Fails:
+		a.say(note.New(note.Caution, CitrateLeaves, most, note.Num("left", c.Left, unit.MmolPerKg)).From(binding))
+	case c.Short:
+		a.say(note.New(note.Hint, CitrateTop, most).From(practice))
 	}
-	if c.ForCalcium > 0 {
-		a.say(note.New(note.Hint, CitrateCa, note.Num("citrate", float64(c.ForCalcium), unit.Gram), note.Num("calcium", in.Calcium.Typical, unit.MmolPerKg)).From(binding))
-		if c.PH < usablePH {
-			a.say(note.New(note.Caution, CitrateWeak, note.Num("ph", c.PH, unit.PH)).From(binding))
-		}
+	// A dose is written with three digits: what that adds is not too much.
+	if share := float64(in.Citrate+in.Counted+c.Total()) / float64(in.Liquid); share > 1.01*MostCitrate {
+		a.say(note.New(note.Caution, CitrateHigh, note.Num("citrate", share*100, unit.PercentOf), note.Num("most", MostCitrate*100, unit.PercentOf)).From(practice))
 	}
-	if share := float64(in.Citrate+c.Total()) / float64(in.Liquid); share > mostCitrate {
-		a.say(note.New(note.Caution, CitrateHigh, note.Num("citrate", share*100, unit.PercentOf), note.Num("most", mostCitrate*100, unit.PercentOf)).From(practice))
-	}
-	if got := in.takes(c); got >= someCalcium {
+	if got := in.takes(); got >= someCalcium {
 		a.say(note.New(note.Caution, CalciumSome, note.Num("taken", got*100, unit.PercentOf)).From(groups))
+	}
+}
+
+// citrateDose says what to stir in and what for; once, since it is one dose.
+func (a *Answer) citrateDose(in Input) {
+	c := a.Citrate
+	dose, calcium := note.Num("citrate", c.Dose.Typical, unit.Gram), note.Num("calcium", in.Calcium.Typical, unit.MmolPerKg)
+	from, to := note.Num("ph", c.Now, unit.PH), note.Num("to", c.PH, unit.PH)
+	lift := titration
+	if len(in.Titration) > 0 {
+		lift = curve
+	}
+	forPH, forCalcium := c.ForPH.Typical > 0, c.ForCalcium > 0
+	switch {
+	case c.RuleOfThumb && forPH:
+		a.say(note.New(note.Caution, CitrateRule, dose, from).From(recipes).At("ph"))
+	case forPH && forCalcium:
+		a.say(note.New(note.Hint, CitrateBoth, dose, from, to, calcium).From(binding).At("ph"))
+	case forPH:
+		a.say(note.New(note.Hint, CitratePH, dose, from, to).From(lift).At("ph"))
+	case forCalcium:
+		a.say(note.New(note.Hint, CitrateCa, dose, calcium).From(binding))
+	}
+	if forCalcium && c.PH < usablePH {
+		a.say(note.New(note.Caution, CitrateWeak, note.Num("ph", c.PH, unit.PH)).From(binding))
 	}
 }
 
@@ -144,10 +106,7 @@ func Classify(r Recipe) (Verdict, []note.Note, error) {
 	if err != nil {
 		return Weak, nil, err
 	}
-	c, err := citrateNeed(in)
-	if err != nil {
-		return Weak, nil, err
-	}
+	c := citrateNeed(in)
 	// The recipe adds no more citrate than it says.
 	if err := directLimits(in, CitrateNeed{Now: c.Now, PH: c.Now}); err != nil {
 		return Weak, nil, err

@@ -22,10 +22,15 @@ type Input struct {
 	PH      unit.Range // computed or measured
 	Calcium unit.Range // of the liquid, all of it, mmol/kg
 	Acids   []Acid     // empty when not known: then citrate is a rule of thumb
-	Sugar   unit.Fraction
-	Alcohol unit.Fraction // by volume
-	Density unit.Density  // of the liquid, g/ml; 0 when not known
-	Citrate unit.Mass     // trisodium citrate dihydrate that is already in it, g
+	// Titration is the liquid's pH by the citrate put in, from none on; it should
+	// reach 0.005. Where it is there, it is used in place of the charge balance of
+	// Acids: it can count protein and phosphate, which buffer too.
+	Titration []Titrated
+	Sugar     unit.Fraction
+	Alcohol   unit.Fraction // by volume
+	Density   unit.Density  // of the liquid, g/ml; 0 when not known
+	Citrate   unit.Mass     // trisodium citrate dihydrate that is already in it, g
+	Counted   unit.Mass     // the same, g, that PH, Acids and Titration hold already: it counts for the top alone
 
 	Salt         Salt
 	BathWater    unit.Mass // g
@@ -36,18 +41,6 @@ type Input struct {
 	Portion  unit.Mass    // spheres a guest, g; 0 takes 10 g
 	Children bool         // or old people, or anybody who swallows badly, at the table
 }
-
-// CitrateNeed is trisodium citrate dihydrate in g, for the whole liquid.
-type CitrateNeed struct {
-	ForPH       unit.Range // to pH 4 (low), 4.5 and 5 (high)
-	ForCalcium  unit.Mass
-	RuleOfThumb bool    // the acids were not given
-	Now         float64 // pH with the citrate that is in already
-	PH          float64 // after ForPH.Typical and what was in already
-}
-
-// Total is the typical need in g.
-func (c CitrateNeed) Total() unit.Mass { return unit.Mass(c.ForPH.Typical) + c.ForCalcium }
 
 // Answer is how to make the spheres.
 type Answer struct {
@@ -106,7 +99,7 @@ func (in Input) check() error {
 	for _, f := range []figure{
 		{"liquid", float64(in.Liquid), 1e-9, float64(maxMass), unit.Gram},
 		{"sugar", float64(in.Sugar), 0, 1, unit.One}, {"alcohol", float64(in.Alcohol), 0, 1, unit.One},
-		{"citrate", float64(in.Citrate), 0, float64(in.Liquid), unit.Gram},
+		{"citrate", float64(in.Citrate), 0, float64(in.Liquid), unit.Gram}, {"counted", float64(in.Counted), 0, float64(in.Liquid), unit.Gram},
 		{"bath", float64(in.BathWater), 0, float64(maxMass), unit.Gram},
 		{"water-calcium", in.WaterCalcium, 0, 1000, unit.MmolPerKg},
 		{"diameter", in.Diameter, 0, 200, unit.Millimetre}, {"time", float64(in.Time), 0, 86400, unit.Second},
@@ -127,6 +120,9 @@ func (in Input) check() error {
 		return note.Refuse("calcium", BadRange)
 	}
 	if err := checkAcids(in.Acids); err != nil {
+		return err
+	}
+	if err := in.checkTitration(); err != nil {
 		return err
 	}
 	return in.Salt.check()
@@ -183,10 +179,7 @@ func (a *Answer) common(in Input) {
 
 // direct puts the alginate into the liquid.
 func (a *Answer) direct(in Input) error {
-	var err error
-	if a.Citrate, err = citrateNeed(in); err != nil {
-		return err
-	}
+	a.Citrate = citrateNeed(in)
 	if err := directLimits(in, a.Citrate); err != nil {
 		return err
 	}
@@ -293,10 +286,7 @@ func (a *Answer) reverse(in Input) error {
 
 // setShear sets the liquid whole and blends it.
 func (a *Answer) setShear(in Input) error {
-	var err error
-	if a.Citrate, err = citrateNeed(in); err != nil {
-		return err
-	}
+	a.Citrate = citrateNeed(in)
 	if err := directLimits(in, a.Citrate); err != nil {
 		return err
 	}
@@ -308,6 +298,7 @@ func (a *Answer) setShear(in Input) error {
 	apart := float64(in.Citrate+a.Citrate.Total())/trisodiumMolar*1e6/float64(in.Liquid) - in.Calcium.Typical
 	more := func(share float64) float64 { return max(0, full*share+apart) }
 	a.Calcium = unit.Range{Low: more(shearLow), Typical: more(shearTypical), High: more(shearHigh)}
+	var err error
 	if a.Salt, err = saltRange(in.Salt, a.Calcium, in.Liquid); err != nil {
 		return err
 	}
