@@ -1,6 +1,8 @@
 package sphere
 
 import (
+	"math"
+
 	"tremblant/internal/note"
 	"tremblant/internal/unit"
 )
@@ -237,7 +239,15 @@ func (a *Answer) directSkin(in Input) {
 	share := unit.Range{Low: skinShare(in.Diameter, a.Skin.Low), Typical: skinShare(in.Diameter, a.Skin.Typical), High: skinShare(in.Diameter, a.Skin.High)}
 	b := Bath{Mass: in.BathWater + unit.Mass(a.Salt.Typical), Calcium: supply}
 	a.Portions = b.Portions(b.Loss(in.Portion, share, sites))
-	a.say(note.New(note.Reason, BathLasts, note.Num("low", a.Portions.Low, unit.Portion), note.Num("typical", a.Portions.Typical, unit.Portion), note.Num("high", a.Portions.High, unit.Portion)).From(balance))
+	a.say(note.New(note.Reason, BathLasts, note.Num("low", whole(a.Portions.Low), unit.One), note.Num("typical", whole(a.Portions.Typical), unit.One), note.Num("high", whole(a.Portions.High), unit.One)).From(balance))
+}
+
+// whole leaves out the parts of a portion where there are many.
+func whole(portions float64) float64 {
+	if portions < 10 {
+		return portions
+	}
+	return math.Round(portions)
 }
 
 func (a *Answer) skinNotes(in Input) {
