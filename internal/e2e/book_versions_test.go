@@ -52,9 +52,21 @@ func (p *Page) Choose(name, value string) {
 // and presses it.
 func (p *Page) PressIn(selector string) {
 	p.t.Helper()
+	p.toMiddle(selector)
+	p.Press(selector)
+}
+
+// OnScreen brings an element to the middle of the screen and waits until it is drawn.
+func (p *Page) OnScreen(selector string) {
+	p.t.Helper()
+	p.toMiddle(selector)
+	Eval[bool](p, `new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => done(true))))`)
+}
+
+func (p *Page) toMiddle(selector string) {
+	p.t.Helper()
 	p.Wait(exists(selector))
 	p.Run(fmt.Sprintf(`%s.scrollIntoView({ block: "center" })`, exists(selector)))
-	p.Press(selector)
 }
 
 // Saved waits until the book has what is in the pan.
@@ -230,6 +242,7 @@ func TestCodeOnTheScreenIsReadBack(t *testing.T) {
 	for _, dark := range []bool{false, true} {
 		page.Dark(dark)
 		page.Shot(fmt.Sprintf("lab-share-dark-%v", dark))
+		page.OnScreen("#lab-share-code") // what is off the screen may not be drawn
 		picture, err := runFor(page, chromedp.Screenshot(chromedp.CSS("#lab-share-code"), chromedp.NodeVisible))
 		require.NoError(t, err)
 		img, _, err := image.Decode(strings.NewReader(string(picture)))
