@@ -138,19 +138,7 @@ func workingRange(s *state, r unit.Range, dose unit.Mass) string {
 	if low > high {
 		return s.about(r, unit.Gram)
 	}
-	return fromTo(s, low, high)
-}
-
-func fromTo(s *state, low, high float64) string {
-	from, to := s.words.Figure(low, unit.Gram), s.words.Figure(high, unit.Gram)
-	if from == to {
-		return from
-	}
-	figure, mark, _ := strings.Cut(from, nbsp)
-	if strings.HasSuffix(to, nbsp+mark) {
-		from = figure // one unit is enough for both
-	}
-	return s.say("lab.range", note.Typed("low", from), note.Typed("high", to))
+	return s.fromTo(s.words.Figure(low, unit.Gram), s.words.Figure(high, unit.Gram))
 }
 
 // roundedIn keeps so many significant digits of a range's ends, inwards.

@@ -36,6 +36,11 @@ const nbsp = "\u00a0"
 // uncertain figure with more digits would claim too much.
 func (s *state) about(r unit.Range, u unit.Symbol) string {
 	low, high := s.rough(r.Low, u), s.rough(r.High, u)
+	return s.fromTo(low, high)
+}
+
+// fromTo joins two figures that are written already.
+func (s *state) fromTo(low, high string) string {
 	if low == high {
 		return low
 	}

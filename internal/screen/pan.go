@@ -160,13 +160,14 @@ func (p *pan) drop(l *rowList, row int) {
 		return
 	}
 	rest := p.undoing(before) // for a list that is full by then
+	left := p.fields["left-of"]
 	p.app.offerInPan(p.app.text("undo.row", note.Typed("name", name)), func() {
 		now := maps.Clone(p.fields)
 		if !l.insert(now, before, row-1) {
 			rest()
 			return
 		}
-		if before["left-of"] == l.value(row-1) {
+		if before["left-of"] == l.value(row-1) && p.fields["left-of"] == left {
 			now["left-of"] = before["left-of"]
 		}
 		p.fill(now)

@@ -453,6 +453,12 @@ func TestWhatIsLeftFollowsItsRow(t *testing.T) {
 	assert.Equal(t, "dose-1", k.paper.values["left-of"])
 	k.press("undo")
 	assert.Equal(t, "dose-2", k.paper.values["left-of"])
+
+	// What is chosen since stays, too.
+	k.press("drop-dose", 2)
+	k.typing("left-of", "part-1")
+	k.press("undo")
+	assert.Equal(t, "part-1", k.paper.values["left-of"])
 }
 
 // A step in a formula is not offered to be taken back in another one; and what was
