@@ -233,12 +233,17 @@ const typed = ({ target }) => {
 document.addEventListener("input", typed);
 document.addEventListener("submit", (event) => event.preventDefault());
 
-// Buttons beside a count: data-step is what the browser calls a step up or down.
+// Buttons beside a count, one up and one down. The count is a field of text: one for
+// numbers hides from the program what is no number, and a comma with it.
+const MOST_BY_STEPS = 50;
 document.addEventListener("click", ({ target }) => {
   const step = target.closest("[data-step]");
   if (!step) return;
   const count = step.parentElement.querySelector("input");
-  count[step.dataset.step]();
+  const by = Number(step.dataset.step);
+  const there = Number(count.value.replace(",", ".")) || 0;
+  const next = (by > 0 ? Math.floor(there) : Math.ceil(there)) + by;
+  count.value = String(Math.min(Math.max(next, 0), MOST_BY_STEPS));
   count.dispatchEvent(new Event("input", { bubbles: true }));
 });
 

@@ -74,8 +74,8 @@ func TestFoamPlanInFewTaps(t *testing.T) {
 	page.Shot("foam-1-open")
 	thumb.typed("lab-foam-covers", "38")
 	thumb.typed("lab-foam-portion", "40")
-	thumb.press(`#lab-foam-half ~ [data-step="stepUp"]`)
-	thumb.press(`#lab-foam-half ~ [data-step="stepUp"]`)
+	thumb.press(`#lab-foam-half ~ [data-step="1"]`)
+	thumb.press(`#lab-foam-half ~ [data-step="1"]`)
 	thumb.press(`[name="lab-foam-gas"]`)
 	page.WaitText("#lab-foam-answer", "Base to make")
 	t.Logf("%d taps and %d keys", thumb.taps, thumb.keys)
@@ -148,6 +148,33 @@ func TestFoamRefusalAndNearestPlan(t *testing.T) {
 	assert.Greater(t, page.Figure("lab-foam-covers-planned"), 10.0)
 }
 
+// A count is what stands in its field, and what is no count is said beside it.
+func TestFoamCountsOfSiphons(t *testing.T) {
+	t.Parallel()
+	server := Serve(t, Dist(t))
+	page := Start(t).Page(Phone)
+	page.Visit(server)
+	openedFoam(page)
+	const field = `document.querySelector("#lab-foam-half")`
+	for _, c := range []struct{ typed, more, fewer string }{
+		{"", "1", "0"}, {"1,5", "2", "1"}, {"abc", "1", "0"}, {"0", "1", "0"}, {"50", "50", "49"}, {"-4", "0", "0"},
+	} {
+		for step, want := range map[string]string{"1": c.more, "-1": c.fewer} {
+			page.Type("lab-foam-half", c.typed)
+			page.PressIn(`.stepper:has(#lab-foam-half) [data-step="` + step + `"]`)
+			assert.Equal(t, want, Eval[string](page, field+".value"), "%q and %s", c.typed, step)
+		}
+	}
+	for _, bad := range []string{"1,5", "abc", "-4"} {
+		page.Type("lab-foam-half", bad)
+		page.Wait(`!document.querySelector("#lab-foam-half-said").hidden`)
+		assert.Equal(t, bad, Eval[string](page, field+".value"), "what was typed stays")
+		assert.Equal(t, "true", Eval[string](page, field+".ariaInvalid"), bad)
+		page.Type("lab-foam-half", "1")
+		page.Wait(`document.querySelector("#lab-foam-half-said").hidden`)
+	}
+}
+
 // The picture is drawn from the figures beside it.
 func TestFoamPictureOfMixedSiphons(t *testing.T) {
 	t.Parallel()
@@ -158,8 +185,8 @@ func TestFoamPictureOfMixedSiphons(t *testing.T) {
 	openedFoam(page)
 	page.Type("lab-foam-covers", "120")
 	page.Type("lab-foam-portion", "60")
-	page.Press(`#lab-foam-half ~ [data-step="stepUp"]`)
-	page.Press(`#lab-foam-litre ~ [data-step="stepUp"]`)
+	page.Press(`#lab-foam-half ~ [data-step="1"]`)
+	page.Press(`#lab-foam-litre ~ [data-step="1"]`)
 	page.Wait(`document.querySelectorAll("[data-list=lab-foam-fill] > li").length > 1`)
 	const drawn = `document.querySelector("#lab-foam-pic-base").getAttribute("height") + document.querySelector("#lab-foam-pic-after").getAttribute("d")`
 	first, before := Eval[string](page, drawn), page.Figure("lab-foam-before")
@@ -190,8 +217,8 @@ func TestFoamSizingTime(t *testing.T) {
 	page := Start(t).Page(Phone)
 	page.Visit(server)
 	openedFoam(page)
-	page.Press(`#lab-foam-half ~ [data-step="stepUp"]`)
-	page.Press(`#lab-foam-half ~ [data-step="stepUp"]`)
+	page.Press(`#lab-foam-half ~ [data-step="1"]`)
+	page.Press(`#lab-foam-half ~ [data-step="1"]`)
 	page.Wait(`document.querySelector("[data-figure=lab-foam-chargers]").value === "2"`)
 	page.Run(watchSizing)
 	full := sizing(page, 1)
