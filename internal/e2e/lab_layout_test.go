@@ -84,3 +84,31 @@ func TestLabLayout(t *testing.T) {
 		})
 	}
 }
+
+// With letters twice as large, what can be pressed is still read word by word.
+func TestLabWithLargeLetters(t *testing.T) {
+	t.Parallel()
+	eachPart(t, Phone, func(t *testing.T, p *Page, _ string) {
+		p.Run(`document.documentElement.style.fontSize = "200%"`)
+		still(p)
+		p.NoHScroll(int(Phone.Width))
+		assert.Empty(t, Eval[[]string](p, cutOff), "cut off")
+		assert.Empty(t, Eval[[]string](p, torn), "torn words")
+		p.Run(`document.documentElement.style.fontSize = ""`)
+	})
+}
+
+// torn lists the words of buttons that stand on two lines. A long one has to; nothing
+// is said here of what has a hyphen to be broken at.
+const torn = `[...document.querySelectorAll("button, summary")].filter(e => e.checkVisibility()).flatMap(e => {
+	const words = [], texts = document.createTreeWalker(e, NodeFilter.SHOW_TEXT), range = document.createRange();
+	for (let text; text = texts.nextNode();) {
+		for (const { index, 0: word } of text.data.matchAll(/[^\s\u00ad-]+/g)) {
+			range.setStart(text, index);
+			range.setEnd(text, index + word.length);
+			const lines = new Set([...range.getClientRects()].map(r => Math.round(r.top)));
+			if (word.length <= 12 && lines.size > 1) words.push(word);
+		}
+	}
+	return words;
+})`
