@@ -241,9 +241,10 @@ document.addEventListener("click", ({ target }) => {
   if (!step) return;
   const count = step.parentElement.querySelector("input");
   const by = Number(step.dataset.step);
-  const there = Number(count.value.replace(",", ".")) || 0;
-  const next = (by > 0 ? Math.floor(there) : Math.ceil(there)) + by;
-  count.value = String(Math.min(Math.max(next, 0), MOST_BY_STEPS));
+  const figure = Number(count.value.replace(",", "."));
+  const there = Number.isFinite(figure) ? figure : 0;
+  if (by > 0 && there >= MOST_BY_STEPS) return;
+  count.value = String(Math.max((by > 0 ? Math.floor(there) : Math.ceil(there)) + by, 0));
   count.dispatchEvent(new Event("input", { bubbles: true }));
 });
 

@@ -157,7 +157,8 @@ func TestFoamCountsOfSiphons(t *testing.T) {
 	openedFoam(page)
 	const field = `document.querySelector("#lab-foam-half")`
 	for _, c := range []struct{ typed, more, fewer string }{
-		{"", "1", "0"}, {"1,5", "2", "1"}, {"abc", "1", "0"}, {"0", "1", "0"}, {"50", "50", "49"}, {"-4", "0", "0"},
+		{"", "1", "0"}, {"1,5", "2", "1"}, {"abc", "1", "0"}, {"0", "1", "0"}, {"50", "50", "49"}, {"80", "80", "79"},
+		{"-4", "0", "0"}, {"1e309", "1", "0"},
 	} {
 		for step, want := range map[string]string{"1": c.more, "-1": c.fewer} {
 			page.Type("lab-foam-half", c.typed)
