@@ -268,7 +268,7 @@ func (c *cream) showParts(s *state) {
 		s.page.Set(id, "name", p.field)
 		if c.named[id] != p.field {
 			c.named[id] = p.field
-			s.page.Typed(p.field, "\x00")
+			s.page.Unknown(p.field)
 		}
 		side := "water"
 		if p.inOil {

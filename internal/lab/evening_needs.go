@@ -201,8 +201,6 @@ func (e *evening) showNeeds(s *state) {
 		name := ename("there-" + n.id)
 		s.page.Set(at("say"), "data-for", name)
 		if e.name(s, at("there"), name) {
-			s.page.Say(name, " ", false) // so that what was said of another is taken away
-			s.page.Invalid(name, true)
 			s.typed(name, 0, 1e6, unit.Gram)
 		}
 		s.page.Value(name, s.fields[name])

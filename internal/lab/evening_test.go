@@ -122,6 +122,7 @@ func (p *supper) take() {
 				break // as it was typed
 			}
 			assert.NotRegexp(p.t, unfilled, text, "%v", op)
+			assert.Equal(p.t, strings.TrimSpace(text), text, "%v", op)
 		}
 		key := op[0] + " " + op[1]
 		if op[0] == "set" {

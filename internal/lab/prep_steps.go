@@ -261,7 +261,7 @@ func (m *prep) showEditor(s *state, p *prepared) {
 	if m.afresh {
 		m.afresh = false
 		s.page.Set(mname("words"), "name", words)
-		s.page.Typed(words, "\x00") // the input held another step's words
+		s.page.Unknown(words) // the input held another step's words
 		text := s.fields[words]
 		if text == "" && !e.Own {
 			text = s.stepSentence(p, e.Step)
@@ -269,7 +269,7 @@ func (m *prep) showEditor(s *state, p *prepared) {
 		s.page.Value(words, text)
 		s.page.Set(mname("own-minutes"), "name", minutesName(e.ID))
 		s.page.Set(mname("own-minutes-say"), "data-for", minutesName(e.ID))
-		s.page.Typed(minutesName(e.ID), "\x00")
+		s.page.Unknown(minutesName(e.ID))
 		s.page.Value(minutesName(e.ID), s.fields[minutesName(e.ID)])
 	}
 	s.page.Show(mname("own-ask"), e.Own)

@@ -121,6 +121,7 @@ func (p *prepPage) take() {
 		}
 		if op[0] == "say" {
 			p.shown[at] = op[2]
+			assert.Equal(p.t, strings.TrimSpace(op[2]), op[2], "a message without a word opens the fold around it: %s", at)
 		}
 		assert.NotRegexp(p.t, unfilled, strings.Join(op[2:], " "), at)
 	}

@@ -169,9 +169,7 @@ func (m *prep) showParts(s *state, p *prepared) {
 	for i, part := range p.parts {
 		role, from := partInput(part.id, "role"), partInput(part.id, "from")
 		for _, c := range [...][2]string{{"role", role}, {"from", from}} {
-			if m.name(s, mrow("part", i, c[0]), c[1]) {
-				s.page.Choices(c[1]) // forgets what another row's list held
-			}
+			m.name(s, mrow("part", i, c[0]), c[1])
 		}
 		s.page.Text(mrow("part", i, "name"), part.name)
 		roleChoices := []string{"", s.msay("as-usual", note.Word("what", "lab-method.role-"+roleWord(part.guess)))}
@@ -197,10 +195,7 @@ func (m *prep) showCost(s *state, p *prepared) {
 	for i, item := range p.in.Items {
 		name := mname("price-" + item.ID)
 		s.page.Set(mrow("price", i, "say"), "data-for", name)
-		if m.name(s, mrow("price", i, "in"), name) {
-			s.page.Say(name, " ", false) // so that what was said of another is taken away
-			s.page.Invalid(name, true)
-		}
+		m.name(s, mrow("price", i, "in"), name)
 		s.page.Value(name, s.fields[name])
 		s.typed(name, 0, maxPrice, unit.One)
 		s.page.Text(mrow("price", i, "name"), capital(s.words.Arg(item.Name("item"))))

@@ -14,7 +14,7 @@ func (m rowInputs) name(s *state, id, name string) (fresh bool) {
 	fresh = m[id] != name
 	if fresh {
 		m[id] = name
-		s.page.Typed(name, "\x00")
+		s.page.Unknown(name)
 	}
 	return fresh
 }

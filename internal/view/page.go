@@ -123,6 +123,14 @@ func (p *Page) Value(name, text string) { p.set(opValue, name, text) }
 // Typed notes what a person has typed, which the input holds already.
 func (p *Page) Typed(name, text string) { p.shown[opValue+" "+name] = text }
 
+// Unknown forgets what an input holds and what is said beside it, since it has become
+// another's: all that is said of it next is sent.
+func (p *Page) Unknown(name string) {
+	for _, op := range []string{opValue, opChoices, opSay, opInvalid} {
+		delete(p.shown, op+" "+name)
+	}
+}
+
 // Rows gives a list so many rows. Rows that go are forgotten, so that a new row
 // of the same number starts afresh.
 func (p *Page) Rows(list string, n int) {

@@ -47,6 +47,24 @@ func TestWhatAPersonTypedIsNotSentBack(t *testing.T) {
 	assert.Equal(t, [][]string{{"value", "name", "Quince"}}, ops(t, p))
 }
 
+func TestWhatHasBecomeAnothersIsSentAgain(t *testing.T) {
+	p := view.New()
+	say := func() {
+		p.Value("price", "")
+		p.Choices("price")
+		p.Say("price", "", false)
+		p.Invalid("price", false)
+	}
+	say()
+	sent := ops(t, p)
+	assert.Len(t, sent, 4)
+	say()
+	assert.Empty(t, p.Patch())
+	p.Unknown("price")
+	say()
+	assert.Equal(t, sent, ops(t, p))
+}
+
 func TestRowsThatGoAreForgotten(t *testing.T) {
 	p := view.New()
 	p.Rows("dose", 12)
