@@ -7,7 +7,6 @@
 // places.js finds the places, ops.js carries out the ops, draft.js keeps the draft.
 
 const root = document.documentElement;
-const byId = (id) => document.getElementById(id);
 
 {{script places.js}}
 
@@ -63,7 +62,7 @@ function open() {
   if (!patch) return;
   emptyName();
   opening(() => {
-    carryOut(patch, overtakenSince(0));
+    carryOut(JSON.parse(patch), overtakenSince(0));
     opened = patch;
     root.dataset.open = "1";
   });
@@ -88,9 +87,9 @@ function firstPatch(patch) {
   return patch;
 }
 
-function carryOut(patch, overtaken, waits) {
+function carryOut(list, overtaken = {}, waits = null) {
   searched = false;
-  for (const [op, ...args] of JSON.parse(patch)) {
+  for (const [op, ...args] of list) {
     if (overtaken[op]?.(args[0]) || waits?.(op, ...args)) continue;
     if (document.readyState === "loading" && !stands(op, args[0])) postponed.push([op, ...args]);
     else ops[op](...args);
@@ -134,10 +133,11 @@ const page = {
   open,
   carryOut,
   stands,
+  store,
 
   // What the program may ask for.
   apply(patch, number) {
-    carryOut(begun ? patch : firstPatch(patch), overtakenSince(number));
+    carryOut(JSON.parse(begun ? patch : firstPatch(patch)), overtakenSince(number));
   },
   answered(number, drafts) {
     answered = Math.max(answered, number);

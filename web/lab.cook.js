@@ -12,7 +12,7 @@ import "./{{asset dates.js}}";
 const root = document.documentElement;
 const byId = (id) => document.getElementById(id);
 const cook = byId("lab-method-cook");
-const list = byId("cook-list");
+const list = byId("cook-rows");
 
 const STORED = "tremblant-cook";
 const BATCHES = 8; // whose ticks are kept
@@ -40,7 +40,7 @@ function keep() {
 // ---- ticks
 
 const batch = () => cook.dataset.batch ?? "";
-const rows = () => [...list.children];
+const rows = () => [...list.querySelectorAll("li")];
 const tickOf = (row) => row.querySelector("input");
 
 function ticks() {
@@ -265,13 +265,17 @@ function release() {
 
 const presses = {
   open() {
+    tremblant.page.bringIn(list);
     showTelling();
     cook.showModal();
     showClocks();
     bring(mark());
   },
   close: () => cook.close(),
-  print: () => print(),
+  print() {
+    tremblant.page.bringIn(...document.querySelectorAll(".sheet")); // some browsers tell too late
+    print();
+  },
   timer: start,
   stop,
   longer,

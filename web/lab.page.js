@@ -4,7 +4,8 @@
 // lab.html begins with what belongs to no part and goes to the end of the page. After
 // it come the parts, each on lines of its own, that say with data-into where they
 // belong. A part comes to the page when somebody opens it: a browser goes through all
-// fields of a page again and again, to see whether it could fill them in.
+// fields of a page again and again, to see whether it could fill them in. For the same
+// reason what stands in its closed folds comes later still (lab.later.js).
 
 const { page } = tremblant;
 const root = document.documentElement;
@@ -33,10 +34,13 @@ function addStyle() {
   });
 }
 
+{{script lab.later.js}}
+
 function add(html, into) {
   const made = document.createElement("template");
   made.innerHTML = html;
   if (tremblant.language !== "en") tremblant.fill(made.content); // English is written into it
+  keepBack(made.content);
   into.append(made.content);
 }
 
@@ -66,7 +70,7 @@ function put(part) {
   if (!waits) return;
   unopened.delete(part);
   add(waits.html, byId(`lab-${part}`));
-  page.carryOut(JSON.stringify(waits.ops), {});
+  page.carryOut(waits.ops, {}, waitsForPlace);
 }
 
 function waitsForPart(op, name, ...args) {
@@ -103,7 +107,7 @@ const overtaken = {
 const from = {
   patch(text, number) {
     typed = typed.filter(([n]) => n > number);
-    page.carryOut(text, overtaken, waitsForPart);
+    page.carryOut(JSON.parse(text), overtaken, (...op) => waitsForPlace(...op) || waitsForPart(...op));
     root.dataset.lab = "1"; // not before: the first patch fills the inputs, and would take back what was typed
   },
   change: (text) => page.event("lab-change", text),

@@ -6,7 +6,7 @@ function setInput(name, text) {
   if (el.type === "checkbox") {
     el.checked = text !== "";
   } else if (el.type === "radio") {
-    for (const one of document.querySelectorAll(`[name="${name}"]`)) one.checked = one.value === text;
+    for (const one of el.getRootNode().querySelectorAll(`[name="${name}"]`)) one.checked = one.value === text;
   } else if (el.value !== text) {
     setValue(el, text);
   }
@@ -61,6 +61,11 @@ function smallUnit(el, text) {
 }
 const LONG_FIGURE = 6; // characters
 
+function unfold(el) {
+  if (!el.isConnected) page.bringIn(el);
+  el.closest("details")?.setAttribute("open", "");
+}
+
 // What an op shows something in, where that is not named by its id.
 const finds = {
   figure: (name) => first("data-figure", name),
@@ -100,7 +105,7 @@ const ops = {
     el.textContent = text;
     el.hidden = !text;
     el.classList.toggle("hint", kind === "hint");
-    if (text && kind !== "hint") el.closest("details")?.setAttribute("open", ""); // not to be overlooked
+    if (text && kind !== "hint") unfold(el); // not to be overlooked
   },
   invalid(name, bad) {
     const el = input(name);
@@ -127,9 +132,10 @@ const ops = {
   },
   focus(name) {
     const el = input(name) ?? byId(name);
-    el?.closest("details")?.setAttribute("open", "");
-    el?.focus();
-    if (el?.tagName === "INPUT") el.select();
+    if (!el) return;
+    unfold(el);
+    el.focus();
+    if (el.tagName === "INPUT") el.select();
   },
   set(id, attribute, value) {
     const el = byId(id);

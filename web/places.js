@@ -5,12 +5,18 @@
 // copies of the template #t-<list>, with the row's number in place of every "#"
 // in their attributes.
 
+// What is kept back from the page until it is opened stands here, beside all pages
+// (lab.later.js): it is found as what stands in the page is.
+const store = document.createElement("div").attachShadow({ mode: "open" });
+const byId = (id) => document.getElementById(id) ?? store.getElementById(id);
+const present = (el) => el?.isConnected || el?.getRootNode() === store;
+
 // What an answer names is known by its attributes: to search the page for each would
 // take most of an answer's time.
 const known = { "data-figure": new Map(), "data-for": new Map(), "data-list": new Map(), name: new Map() };
 let searched = false; // since the answer began; what came to the page by other ways is found then
 
-const standsFor = (el, attribute, value) => el?.isConnected && el.getAttribute(attribute) === value;
+const standsFor = (el, attribute, value) => present(el) && el.getAttribute(attribute) === value;
 
 function learn(part) {
   for (const [attribute, elements] of Object.entries(known)) {
@@ -33,6 +39,7 @@ function first(attribute, value) {
   if (el || searched) return el;
   searched = true;
   learn(document);
+  learn(store);
   return find();
 }
 

@@ -117,7 +117,7 @@ func TestEveningOfFourFormulasOffline(t *testing.T) {
 	for _, size := range papers {
 		pdf := paper(p, "evening-"+size.name, size.width, size.height)
 		assert.Len(t, pages.FindAll(pdf, -1), 1, size.name)
-		printed(t, pdf, "Clear tomato set", "Leek foam", "19:30", "Agar")
+		printed(t, "evening", pdf, "Clear tomato set", "Leek foam", "19:30", "Agar")
 	}
 
 	// It is all there after a reload, and a formula that is deleted is named.
@@ -153,7 +153,7 @@ func TestEveningOfFourFormulasOffline(t *testing.T) {
 }
 
 // printed reads the paper back and keeps what it says.
-func printed(t *testing.T, pdf []byte, want ...string) {
+func printed(t *testing.T, name string, pdf []byte, want ...string) {
 	t.Helper()
 	tool, err := exec.LookPath("pdftotext")
 	require.NoError(t, err, "install it with .ci/tools")
@@ -165,6 +165,6 @@ func printed(t *testing.T, pdf []byte, want ...string) {
 		assert.Contains(t, string(text), w)
 	}
 	if dir := os.Getenv("SCREENS"); dir != "" {
-		require.NoError(t, os.WriteFile(filepath.Join(dir, "evening.txt"), text, 0o644))
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name+".txt"), text, 0o644))
 	}
 }

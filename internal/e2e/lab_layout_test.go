@@ -29,13 +29,24 @@ func eachPart(t *testing.T, view View, look func(t *testing.T, p *Page, part str
 			p.Dark(false)
 			p.Run(fmt.Sprintf(`for (const d of document.querySelectorAll("details[data-lab]")) d.open = d.dataset.lab === %q`, part))
 			p.Wait(`document.documentElement.dataset.lab === "1"`)
-			p.Run(fmt.Sprintf(`for (const d of document.querySelectorAll("#lab-%s details")) d.open = true`, part))
+			p.Answered()
+			still(p) // rows have folds as well
+			p.Unfold("#lab-" + part)
+			p.Answered()
+			layOut(p)
 			still(p)
 			p.Run(fmt.Sprintf(`document.getElementById("lab-%s").scrollIntoView()`, part))
 			look(t, p, part)
 		})
 	}
 	p.t = t
+}
+
+// layOut has the lab laid out wherever it stands: the page leaves out what is far from
+// the screen, and nothing can be said of its boxes then.
+func layOut(p *Page) {
+	p.t.Helper()
+	p.Run(`for (const body of document.querySelectorAll(".lab-body")) body.style.contentVisibility = "visible"`)
 }
 
 // still waits until the lab has written nothing for a while.

@@ -82,7 +82,7 @@ func TestLabMethodPrintsOnePage(t *testing.T) {
 			p.Open(server.URL())
 			p.Ready()
 			cookFrom(p, "Quince and bay", lines, "500")
-			p.Run(`document.querySelector("#lab-method-cooling").open = true`)
+			p.Unfold("#lab-method")
 			set(p, "lab-method-place", "still-fridge")
 			p.WaitText("#lab-method-cool-answer", "°C")
 			set(p, "lab-method-frail", "1")
@@ -92,14 +92,16 @@ func TestLabMethodPrintsOnePage(t *testing.T) {
 				set(p, "lab-method-day", "1")
 			}
 			p.Wait(`document.querySelector(".sheet[data-state=ready]")`)
+			steps := Eval[[]string](p, `[...document.querySelectorAll(".prep-steps > li .prep-text")].map(e => e.textContent.split(" ")[0])`)
+			for _, size := range papers {
+				pdf := paper(p, "sheet-"+name+"-"+size.name, size.width, size.height)
+				assert.Len(t, pages.FindAll(pdf, -1), 1, "%s on %s", name, size.name)
+				printed(t, "sheet-"+name, pdf, append(steps, "Quince and bay", "Weigh", "Use by")...)
+			}
 			call(p, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
 			assert.True(t, p.Visible(".sheet .sheet-label"), "the sheet is what is printed")
 			assert.False(t, p.Visible("main"), "and nothing else")
 			call(p, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{})
-			for _, size := range papers {
-				pdf := paper(p, "sheet-"+name+"-"+size.name, size.width, size.height)
-				assert.Len(t, pages.FindAll(pdf, -1), 1, "%s on %s", name, size.name)
-			}
 			p.Shot("method-" + name)
 			p.Type("batch-liquid", "much") // no paper from a figure that is wrong
 			p.Wait(`document.querySelector(".sheet").dataset.state === ""`)
@@ -126,7 +128,8 @@ func TestLabMethodAtTheStove(t *testing.T) {
 	cookFrom(p, "Quince and bay", fluidGel, "500")
 	set(p, "lab-method-target", "fluid")
 	set(p, "lab-method-bottled", "1")
-	p.Wait(`document.querySelectorAll("#cook-list > li").length > 12`)
+	p.Wait(`document.querySelectorAll(".prep-weights > li, .prep-steps > li").length > 12`)
+	p.Answered()
 	server.Kill()
 	p.Reload()
 	p.Ready()
@@ -134,6 +137,7 @@ func TestLabMethodAtTheStove(t *testing.T) {
 	p.Wait(`document.documentElement.dataset.lab === "1"`)
 	p.WaitText("#lab-method-answer", "Quince juice")
 
+	require.False(t, Eval[bool](p, `Boolean(document.querySelector("#cook-list"))`), "it is not in the page yet")
 	p.Press("[data-cook=open]")
 	p.WaitText("#lab-method-cook", "0 / ")
 	p.NoHScroll(360)

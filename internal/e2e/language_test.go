@@ -142,8 +142,10 @@ func TestEveryLanguageFits(t *testing.T) {
 				for _, part := range Eval[[]string](p, `[...document.querySelectorAll("details[data-lab]")].map(e => e.dataset.lab)`) {
 					section := `document.querySelector('details[data-lab="` + part + `"]')`
 					p.Run(section + `.open = true`)
+					p.Answered()
 					Eval[bool](p, settled)
-					p.Run(`for (const d of ` + section + `.querySelectorAll("details")) d.open = true`)
+					p.Unfold(`details[data-lab="` + part + `"]`)
+					layOut(p)
 					Eval[bool](p, settled)
 					check(part)
 					p.Shot("language-" + lang + "-" + part)

@@ -105,6 +105,17 @@ func (p *Page) Press(selector string) {
 	p.Answered()
 }
 
+// Unfold opens all folds within what the selector names. What stands in one comes to
+// the page when it is opened, with folds of its own.
+func (p *Page) Unfold(within string) {
+	p.t.Helper()
+	p.Wait(`(() => {
+		const shut = [...document.querySelectorAll(` + quote(within) + `)].flatMap(e => [...e.querySelectorAll("details:not([open])")]);
+		for (const fold of shut) fold.querySelector("summary").click();
+		return shut.length === 0;
+	})()`)
+}
+
 // Figure is the value of a computed figure, in base units: the value of its
 // <data value>, or the data-value of its <output>.
 func (p *Page) Figure(name string) float64 {
