@@ -21,8 +21,8 @@ const watchTasks = `{
 }`
 
 // TestBenchLongTasks looks for tasks that hold up a finger, on a processor four
-// times slower, while amounts are typed, the places are changed and each part of
-// the lab is opened. The clock goes on while other programs have the processor: on
+// times slower, while amounts are typed, the places are changed, and each part of
+// the lab and each of its folds is opened. The clock goes on while other programs have the processor: on
 // a busy machine this test says more about them.
 func TestBenchLongTasks(t *testing.T) {
 	_, _, page := visit(t)
@@ -53,4 +53,24 @@ func TestBenchLongTasks(t *testing.T) {
 	}
 	page.Type("batch-liquid", "400")
 	report("typing with the lab open")
+	page.OnScreen("[data-cook=open]") // what comes into sight is laid out, and moves the rest
+	page.PressIn("[data-cook=open]")
+	page.WaitShown("#cook-list")
+	report("the cook's list")
+	page.Press("[data-cook=close]")
+	const closed = `[...document.querySelectorAll("#pan details[data-lab] details:not([open])")].filter(e => e.checkVisibility())`
+	for n := Eval[int](page, closed+`.length`); n > 0; n-- {
+		fold := Eval[string](page, `(() => {
+			const fold = `+closed+`[0];
+			document.querySelector("#next-fold")?.removeAttribute("id");
+			fold.firstElementChild.id = "next-fold";
+			return fold.innerText;
+		})()`)
+		page.OnScreen("#next-fold")
+		page.PressIn("#next-fold")
+		page.Wait(`document.querySelector("#next-fold").parentElement.open`)
+		report("opening " + fold)
+	}
+	page.Type("batch-liquid", "300")
+	report("typing with every fold open")
 }
