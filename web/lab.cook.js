@@ -264,12 +264,18 @@ function release() {
 // ---- what a person does
 
 const presses = {
+  // One thing after the other, so that none holds up a finger: with a dialog over it
+  // the browser styles the whole page anew.
   open() {
     tremblant.page.bringIn(list);
     showTelling();
-    cook.showModal();
     showClocks();
-    bring(mark());
+    const next = mark();
+    setTimeout(() => {
+      if (!cook.open) cook.showModal();
+      showClocks(); // above the dialog
+      setTimeout(() => bring(next));
+    });
   },
   close: () => cook.close(),
   print() {

@@ -211,8 +211,8 @@ func TestLabMethodIsTheCooksOwn(t *testing.T) {
 	p.WaitText("#lab-method-start-answer", ":")
 
 	step := func(n int) string { return fmt.Sprintf("#lab-method-step-%d-", n) }
-	disperse := Eval[int](p, `1 + [...document.querySelectorAll(".prep-steps > li")].findIndex(li => li.innerText.includes("Disperse"))`)
-	p.Press(step(disperse) + "edit")
+	disperse := Eval[int](p, `1 + [...document.querySelectorAll(".prep-steps > li")].findIndex(li => li.textContent.includes("Disperse"))`)
+	p.PressIn(step(disperse) + "edit")
 	p.WaitText(step(disperse)+"editor", "In your own words")
 	p.Run(`document.querySelector("#lab-method-words").select()`)
 	p.Type(Eval[string](p, `document.querySelector("#lab-method-words").name`), "Whirl it in the tall jug.")

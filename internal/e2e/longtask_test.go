@@ -58,6 +58,7 @@ func TestBenchLongTasks(t *testing.T) {
 	page.WaitShown("#cook-list")
 	report("the cook's list")
 	page.Press("[data-cook=close]")
+	report("closing the list")
 	const closed = `[...document.querySelectorAll("#pan details[data-lab] details:not([open])")].filter(e => e.checkVisibility())`
 	for n := Eval[int](page, closed+`.length`); n > 0; n-- {
 		fold := Eval[string](page, `(() => {

@@ -283,9 +283,12 @@ func isShown(selector string) string {
 	return fmt.Sprintf(`[...document.querySelectorAll(%s)].some(e => e.checkVisibility({ visibilityProperty: true }))`, quote(selector))
 }
 
-// showsText is true while an element that matches is visible and holds a text.
+// showsText is true while an element that matches is visible and holds a text. The
+// browser tells nothing of what it has not laid out yet, far from the screen, but
+// what the HTML holds.
 func showsText(selector, text string) string {
-	return fmt.Sprintf(`[...document.querySelectorAll(%s)].some(e => e.checkVisibility({ visibilityProperty: true }) && e.innerText.includes(%s))`,
+	return fmt.Sprintf(`[...document.querySelectorAll(%s)].some(e => e.checkVisibility({ visibilityProperty: true })
+		&& (e.checkVisibility({ contentVisibilityAuto: true }) ? e.innerText : e.textContent).includes(%s))`,
 		quote(selector), quote(text))
 }
 
