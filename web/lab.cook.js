@@ -263,19 +263,28 @@ function release() {
 
 // ---- what a person does
 
+// Work that would hold up a finger if it were done at once.
+function inTurn(work, ...rest) {
+  work();
+  if (rest.length > 0) setTimeout(() => inTurn(...rest));
+}
+
 const presses = {
-  // One thing after the other, so that none holds up a finger: with a dialog over it
-  // the browser styles the whole page anew.
+  // One thing after the other, so that none holds up a finger.
   open() {
     tremblant.page.bringIn(list);
     showTelling();
     showClocks();
-    const next = mark();
-    setTimeout(() => {
-      if (!cook.open) cook.showModal();
-      showClocks(); // above the dialog
-      setTimeout(() => bring(next));
-    });
+    let next = null;
+    inTurn(
+      () => { next = mark(); },
+      rest,
+      () => {
+        if (!cook.open) cook.showModal();
+        showClocks(); // above the dialog
+      },
+      () => bring(next),
+    );
   },
   close: () => cook.close(),
   print() {
@@ -307,7 +316,39 @@ document.addEventListener("click", ({ target }) => {
 cook.addEventListener("close", () => {
   release();
   showClocks();
+  wake();
 });
+
+// When a dialog comes over a page, and when it goes, the browser styles the whole page
+// anew. What is out of sight then rests meanwhile, and wakes bit by bit.
+
+const RESTS = "#pan form > *, .lab[open] > .lab-body, .prep-steps > li";
+const resting = [];
+
+// How high the content of an element is.
+function heightIn(el) {
+  const { paddingTop, paddingBottom, borderTopWidth, borderBottomWidth } = getComputedStyle(el);
+  const around = [paddingTop, paddingBottom, borderTopWidth, borderBottomWidth].map(parseFloat);
+  return el.getBoundingClientRect().height - around.reduce((sum, one) => sum + one);
+}
+
+function rest() {
+  const outOfSight = ({ top, bottom }) => bottom < 0 || top > innerHeight;
+  const all = [...document.querySelectorAll(RESTS)].filter((el) => el.checkVisibility({ contentVisibilityAuto: true }) && outOfSight(el.getBoundingClientRect()));
+  const heights = all.map(heightIn); // before anything is written
+  all.forEach((el, i) => {
+    el.style.containIntrinsicBlockSize = `auto ${heights[i]}px`; // nothing moves
+    el.style.contentVisibility = "hidden";
+    resting.push(el);
+  });
+}
+
+function wake() {
+  const el = resting.pop();
+  if (!el) return;
+  el.style.contentVisibility = el.style.containIntrinsicBlockSize = "";
+  requestAnimationFrame(() => setTimeout(wake));
+}
 
 // ---- the clock on the wall, and the date on the paper
 
