@@ -322,7 +322,7 @@ cook.addEventListener("close", () => {
 // When a dialog comes over a page, and when it goes, the browser styles the whole page
 // anew. What is out of sight then rests meanwhile, and wakes bit by bit.
 
-const RESTS = "#pan form > *, .lab[open] > .lab-body, .prep-steps > li";
+const RESTS = "#pan > form > *, .lab[open] > .lab-body, .prep-steps > li";
 const resting = [];
 
 // How high the content of an element is.

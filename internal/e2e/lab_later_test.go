@@ -18,7 +18,7 @@ const labHolds = `(() => {
 	const lines = [];
 	const read = (el) => {
 		if (el.hidden) return;
-		const attributes = [...el.attributes].filter(a => a.name !== "open" && !(a.name === "data-state" && !a.value)).map(a => a.name + "=" + a.value).sort();
+		const attributes = [...el.attributes].filter(a => !["open", "style"].includes(a.name) && !(a.name === "data-state" && !a.value)).map(a => a.name + "=" + a.value).sort();
 		const holds = el.matches("[type=checkbox], [type=radio]") ? el.checked : el.matches("input, select, textarea") ? el.value : "";
 		const text = "today" in el.dataset ? "" : [...el.childNodes].filter(n => n.nodeType === Node.TEXT_NODE).map(n => n.data.trim()).join(" ");
 		lines.push([el.tagName, ...attributes, holds, text].join(" "));

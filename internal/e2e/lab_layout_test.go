@@ -46,7 +46,7 @@ func eachPart(t *testing.T, view View, look func(t *testing.T, p *Page, part str
 // the screen, and nothing can be said of its boxes then.
 func layOut(p *Page) {
 	p.t.Helper()
-	p.Run(`for (const body of document.querySelectorAll(".lab-body, .prep-steps > li")) body.style.contentVisibility = "visible"`)
+	p.Run(`for (const body of document.querySelectorAll(".lab-body, .prep-steps > li, .meanings > *")) body.style.contentVisibility = "visible"`)
 }
 
 // still waits until the lab has written nothing for a while.

@@ -177,16 +177,24 @@ func TestLabMethodAtTheStove(t *testing.T) {
 
 	p.Press("#lab-method > summary")
 	p.WaitText("#lab-method-answer", "Quince juice")
+	p.OnScreen("[data-cook=open]")
+	before := Eval[float64](p, `scrollY`)
 	p.Press("[data-cook=open]")
 	p.WaitText("#cook-count", done)
+	require.True(t, Eval[bool](p, `[...document.querySelectorAll("main [style]")].some(e => e.style.contentVisibility === "hidden")`), "the page rests")
 	for Eval[bool](p, `Boolean(document.querySelector("`+now+`"))`) {
 		p.Press(now + " label")
 	}
 	p.WaitText("#cook-done", "All done")
 	view(p, "cook-done")
 
-	// Another weight is not ticked, though the old one was.
+	// The page is as it was: at its place, awake, with the keyboard where it was.
 	p.Press("#lab-method-cook [data-cook=close]")
+	p.Wait(`![...document.querySelectorAll("main [style]")].some(e => e.style.contentVisibility)`)
+	assert.InDelta(t, before, Eval[float64](p, `scrollY`), 1)
+	assert.True(t, Eval[bool](p, `document.activeElement.matches("#lab-method [data-cook=open]")`))
+
+	// Another weight is not ticked, though the old one was.
 	p.Type("batch-liquid", "700")
 	p.Wait(`document.querySelector("#cook-list > li").dataset.state === "now"`)
 	p.Press("[data-cook=open]")
