@@ -41,6 +41,8 @@ func (s *shell) event(kind string, args []string) {
 	switch {
 	case kind == "lab-on":
 		s.app.LabOn()
+	case kind == "lab-texts":
+		s.app.LabTexts()
 	case len(args) == 1 && kind == "lab-change":
 		s.app.LabChange(args[0])
 	case len(args) == 1 && kind == "file-coming":
@@ -107,6 +109,7 @@ func (s *shell) KeepDraft()            { dom.Tell("keepDraft") }
 func (s *shell) Visit(place string)    { dom.Tell("visit", place) }
 func (s *shell) Speak(text string)     { dom.Tell("speak", text) }
 func (s *shell) Lab(kind, text string) { dom.Tell("toLab", kind, text) }
+func (s *shell) LabTexts()             { dom.Tell("labTexts") }
 
 // Offer implements [screen.Files].
 func (s *shell) Offer(name, kind string, text []byte) {

@@ -36,6 +36,7 @@ const shown = new Promise((done) => {
 // At once: by far the most of what is loaded.
 const compiled = compile();
 const TEXTS = {{languages}}; // language → file
+const LAB_TEXTS = {{languages lab}};
 const texts = loadText(begin.language);
 
 // In here, since a worker waits for each script that it asks for.
@@ -68,6 +69,16 @@ async function loadText(language) {
     if (language === "en") throw error;
     return loadText("en"); // offline, with a language that was never used
   }
+}
+
+// The labels of what was typed in the lab are among its texts.
+async function addLabTexts(language) {
+  try {
+    Object.assign(globalThis.tremblant.text, await (await fetched(LAB_TEXTS[language])).json());
+  } catch {
+    return; // no network: it goes without
+  }
+  handle("lab-texts");
 }
 
 // What is said in one go is sent in one: the page does it before it paints.
@@ -108,6 +119,7 @@ function pageOf(language, { draft, hash, link }) {
     apply: (patch) => tell("apply", patch, current),
     writeDraft: (text, opening) => tell("writeDraft", text, opening, current),
     toLab: (kind, text) => tell("passOn", current, kind, text),
+    labTexts: () => addLabTexts(language),
     set event(set) { handle = set; },
   };
   for (const name of ["ready", "bookOpen", "log", "speak", "visit", "offerFile", "askToKeep"]) {

@@ -429,3 +429,27 @@ func TestBackupReminderOnAPhone(t *testing.T) {
 	page.Wait(`document.documentElement.dataset.book === "1"`)
 	assert.False(t, page.Visible("#backup-due"))
 }
+
+// What was typed in the lab is called in versions as it is in the lab, whose texts come
+// for it, in the reader's language.
+func TestVersionsInTheLabsWords(t *testing.T) {
+	t.Parallel()
+	server := Serve(t, Dist(t))
+	p := Start(t, "accept-lang=de").Page(Phone)
+	p.Visit(server)
+	twoAgents(p, "Quittengel")
+	p.Run(`document.querySelector("#lab-foam").open = true`)
+	p.Wait(isLabOn)
+	for _, covers := range []string{"20", "30"} {
+		set(p, "lab-foam-covers", covers)
+		do(p, "save")
+		p.Wait(`document.querySelector("#state").dataset.state === "saved"`)
+	}
+	p.Reload()
+	p.Ready()
+	p.Wait(`document.documentElement.dataset.book === "1"`)
+	do(p, "kept-pan")
+	p.WaitText("#compare", "Siphonschaum: Gäste geändert")
+	p.NoHScroll(360)
+	p.Shot("versions-lab-de")
+}

@@ -33,6 +33,7 @@ type Env interface {
 	Visit(place string)                // moves the address to a place
 	Speak(text string)                 // tells a screen reader, when typing pauses
 	Lab(kind, text string)             // tells the lab the working formula, or the evening
+	LabTexts()                         // fetches the lab's texts; App.LabTexts says that they are there
 }
 
 // App is the running page.

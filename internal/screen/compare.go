@@ -86,8 +86,7 @@ func (a *App) traits(e *book.Entry) []trait {
 	more("more.station", f.Station)
 	more("more.notes", f.Notes)
 	more("paste.unread", strings.Join(f.Unread, "; "))
-	more("differ.lab", labWords(f.Lab))
-	return list
+	return append(list, a.labTraits(f)...)
 }
 
 func (a *App) loss(x unit.Amount) string {
@@ -95,18 +94,6 @@ func (a *App) loss(x unit.Amount) string {
 		return ""
 	}
 	return a.amount(x)
-}
-
-// labWords are the entries of the lab's inputs, in the order of their names.
-func labWords(f formula.Fields) string {
-	var list []string
-	for name, value := range f {
-		if value != "" {
-			list = append(list, strings.TrimPrefix(name, formula.LabPrefix)+": "+value)
-		}
-	}
-	slices.Sort(list)
-	return strings.Join(list, ", ")
 }
 
 // making says what is to be made.

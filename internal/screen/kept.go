@@ -146,6 +146,7 @@ func (k *keptView) show() {
 	page.Show("kept", true)
 	page.Text("kept-name", k.revs[0].Name)
 	k.showPhoto()
+	k.app.askForLabTexts(k.revs)
 	k.showVersions()
 	k.showCompared()
 	k.showTrials()

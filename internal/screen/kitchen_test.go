@@ -167,6 +167,9 @@ func (p *paper) setRows(list, count string) {
 // kitchen is a page with a person before it: a fixed clock, ids that count, and
 // a store in memory whose work waits until it is let go.
 type kitchen struct {
+	catalogue     map[string]string
+	wantsLabTexts int // times that the lab's texts were asked for
+
 	t      testing.TB
 	app    *App
 	paper  *paper
@@ -225,6 +228,9 @@ func (k *kitchen) Lab(kind, text string) {
 	}
 }
 
+// LabTexts implements [Env].
+func (k *kitchen) LabTexts() { k.wantsLabTexts++ }
+
 // firstDay is 2026-05-04, 12:00 UTC.
 const firstDay = 1777896000000
 
@@ -245,6 +251,7 @@ func opening(t testing.TB, store *book.Memory, draft string) *kitchen {
 	t.Helper()
 	texts := english(t)
 	k := &kitchen{t: t, paper: newPaper(t), store: store, time: firstDay, at: "untouched"}
+	k.catalogue = texts
 	words := phrase.Book{Find: func(key string) (string, bool) { s, ok := texts[key]; return s, ok }, Style: unit.Style{}}
 	k.app = New(k, words)
 	k.app.Begin(draft)
