@@ -89,6 +89,9 @@ func (s *state) stepText(p *prepared, e method.Edited) string {
 
 func (s *state) stepSentence(p *prepared, step method.Step) string {
 	args := append(s.hours(step.Args), note.Typed("agents", s.names(p, step.Agents)), note.Typed("parts", s.names(p, step.Parts)))
+	if step.Broken {
+		return s.msay("chill-to-break", args...)
+	}
 	return s.say("step."+string(step.Kind), args...)
 }
 

@@ -240,6 +240,18 @@ func TestPrepSteps(t *testing.T) {
 	assert.InDelta(t, p.figure("begin"), p.figure("step-1-start"), 1e-9)
 }
 
+// How strong a gel becomes in the end is told of one that stays whole only.
+func TestPrepChillsToBreak(t *testing.T) {
+	for target, full := range map[string]bool{"set": true, "fluid": false, "siphon-cold": false} {
+		p := openPrep(t, formula.UsualShelf(), quinceGel, "lab-method-target", target)
+		chill := "step-" + strconv.Itoa(p.row("step", "do", "Chill"))
+		assert.Contains(t, p.text(chill+"-text"), "until set", target)
+		for _, what := range []string{"-text", "-why"} {
+			assert.Equal(t, full, strings.Contains(p.text(chill+what), "full strength"), "%s: %s", target, p.text(chill+what))
+		}
+	}
+}
+
 func TestPrepNoStepHasMoreLimitsThanAreShown(t *testing.T) {
 	for _, target := range targets {
 		for _, id := range []string{"agar", "gelatin", "pectin-hm", "pectin-lm", "methylcellulose", "egg white powder", "konjac", "alginate", "iota carrageenan"} {

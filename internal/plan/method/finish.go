@@ -152,6 +152,10 @@ func (b *builder) fluid() {
 }
 
 func (b *builder) breakUp() {
+	// How strong the gel becomes in the end matters to nobody who breaks it.
+	set := &b.steps[len(b.steps)-1]
+	set.Broken = true
+	set.Why[0].Code = CodeSetToBreak
 	b.add(newStep(Blend, nil, nil).takes(unit.Range{Low: 3, Typical: 5, High: 8}).uses("blender").
 		arg(minutes("low", blendTime.Low), minutes("high", blendTime.High)).
 		atLeast(Time, blendTime.Low, unit.Minute, blendTime.Source).why(reason(CodeShearSet, practice)))

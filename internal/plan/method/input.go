@@ -119,6 +119,7 @@ const (
 	CodeHotSplash   note.Code = "method.hot-splash"   // danger: hot liquid in a blender, or boiling sugar
 	CodeBathWater   note.Code = "method.bath-water"   // reason: soft water for the bath
 	CodeSetTime     note.Code = "method.set-time"     // reason: how long the set takes
+	CodeSetToBreak  note.Code = "method.set-to-break" // reason: how long it sets before it is broken
 	CodeBoilDown    note.Code = "method.boil-down"    // reason: solids that the set needs
 	CodeFroth       note.Code = "method.froth"        // reason: why the surface is frothed
 	CodeFat         note.Code = "method.fat"          // reason: fat kills the foam

@@ -110,6 +110,7 @@ type Step struct {
 	Needs   []string // resources: "stove", "blender", "fridge", "siphon"
 	Warm    bool     // food is between cold and hot
 	Hot     bool
+	Broken  bool // of a chilling: what sets is blended next
 }
 
 // newStep makes a step with its stable id.
