@@ -81,6 +81,7 @@ func TestClosedFoldsMissNothing(t *testing.T) {
 		p.Type("part-2-name", "honey") // other rows, of other names
 		p.Choose("lab-method-target", "fluid")
 		p.Type("lab-method-service", "1930")
+		p.Choose("lab-method-day", "1") // never too late, whatever the minute
 		p.Answered()
 		if !early {
 			unfold(p)

@@ -102,6 +102,7 @@ func TestLabMethodPrintsOnePage(t *testing.T) {
 			assert.True(t, p.Visible(".sheet .sheet-label"), "the sheet is what is printed")
 			assert.False(t, p.Visible("main"), "and nothing else")
 			call(p, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{})
+			p.Run(`for (const d of document.querySelectorAll("#lab-method details[open]")) d.open = d.id === "lab-method-cooling"`)
 			p.Shot("method-" + name)
 			p.Type("batch-liquid", "much") // no paper from a figure that is wrong
 			p.Wait(`document.querySelector(".sheet").dataset.state === ""`)
