@@ -166,14 +166,19 @@ func (p *Page) Shot(name string) {
 	// As high as the page, so that what is fixed to the screen's edges hides nothing,
 	// and one dot for each pixel: these pictures are kept with the sources.
 	// What was off the screen gets its height when it comes to be on it.
-	for high := int64(0); ; {
-		now := max(view.Height, Eval[int64](p, `document.documentElement.scrollHeight`))
-		if now == high {
-			break
+	// It may be less than it had, and no page is lower than its screen: so it is measured
+	// once more from a small one.
+	for range 2 {
+		p.View(view)
+		for high := int64(0); ; {
+			now := max(view.Height, Eval[int64](p, `document.documentElement.scrollHeight`))
+			if now == high {
+				break
+			}
+			high = now
+			p.View(View{view.Width, high, 1, view.Touch})
+			Eval[bool](p, `new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => done(true))))`)
 		}
-		high = now
-		p.View(View{view.Width, high, 1, view.Touch})
-		Eval[bool](p, `new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => done(true))))`)
 	}
 	picture, err := runFor(p, chromedp.CaptureScreenshot())
 	p.View(view)
