@@ -91,7 +91,10 @@ func (b *builder) setters() []Dose {
 }
 
 // chill waits for the slowest of the setters, at least for least minutes.
-func (b *builder) chill(least Fact) {
+func (b *builder) chill(least Fact) { b.add(b.chilling(least, CodeSetTime)) }
+
+// chilling is the step in which a gel sets, with the reason why it takes so long.
+func (b *builder) chilling(least Fact, why note.Code) Step {
 	time, ref := least.Range, least.Source
 	below, belowRef := 0.0, practice
 	setters := b.setters()
@@ -106,12 +109,12 @@ func (b *builder) chill(least Fact) {
 	}
 	s := newStep(Chill, names(setters), nil).takes(time).waits().uses("fridge").
 		arg(minutes("minutes", time.Typical), minutes("full", time.High)).
-		atLeast(Time, time.Low, unit.Minute, ref).why(reason(CodeSetTime, ref, minutes("low", time.Low), minutes("high", time.High)))
+		atLeast(Time, time.Low, unit.Minute, ref).why(reason(why, ref, minutes("low", time.Low), minutes("high", time.High)))
 	if below > 0 {
 		s = s.arg(celsius("temp", below)).atMost(Temperature, below, unit.DegreeC, belowRef)
 	}
 	// Not counted as standing warm: chilling has rules of its own in the food codes.
-	b.add(s)
+	return s
 }
 
 func (b *builder) setGel() {
@@ -146,16 +149,16 @@ func cook(k Kind, d []Dose) Step {
 // fluid sets the gel fully, then breaks it.
 func (b *builder) fluid() {
 	b.pour()
-	b.chill(fluidSetTime)
 	b.breakUp()
 	b.restForAir()
 }
 
+// breakUp lets a gel set and blends it. How strong it would become in the end matters
+// to nobody who breaks it.
 func (b *builder) breakUp() {
-	// How strong the gel becomes in the end matters to nobody who breaks it.
-	set := &b.steps[len(b.steps)-1]
+	set := b.chilling(fluidSetTime, CodeSetToBreak)
 	set.Broken = true
-	set.Why[0].Code = CodeSetToBreak
+	b.add(set)
 	b.add(newStep(Blend, nil, nil).takes(unit.Range{Low: 3, Typical: 5, High: 8}).uses("blender").
 		arg(minutes("low", blendTime.Low), minutes("high", blendTime.High)).
 		atLeast(Time, blendTime.Low, unit.Minute, blendTime.Source).why(reason(CodeShearSet, practice)))
@@ -171,7 +174,6 @@ func (b *builder) siphonCold() {
 	switch {
 	case len(stiff) > 0:
 		b.pour()
-		b.chill(fluidSetTime)
 		b.breakUp()
 	case len(soft) > 0:
 		rest = gelRest
