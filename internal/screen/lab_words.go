@@ -21,7 +21,7 @@ var labels = map[string]string{
 	"foam-small": "size-small", "foam-half": "size-half", "foam-litre": "size-litre", "foam-own": "own-count", "foam-basis": "by-title", "foam-charges": "charges-each",
 	"liquid-own-as": "like", "liquid-own-sugar": "sugar", "liquid-own-alcohol": "alcohol", "liquid-own-acid": "acid",
 	"liquid-own-acid-kind": "acid-kind", "liquid-own-salt": "salt", "liquid-own-fat": "fat",
-	"method-price": "cost", "method-minutes": "own-minutes",
+	"method-price": "cost", "method-minutes": "own-minutes", "method-edit": "method", "dry-run": "set-runs", "emulsion-side": "set-sides",
 }
 
 // shared are the keys of labels and words that several parts use: what the input, or
@@ -33,7 +33,6 @@ var shared = [][2]string{
 	{"foam-serve-", "lab-foam."},
 	{"foam-basis-", "lab-foam.by-"},
 	{"liquid-own-ph", "differ.ph"},
-	{"liquid-step-", "lab-liquid.step"},
 	{"emulsion-style-", "emulsion.style."},
 	{"method-place-", "medium."},
 	{"method-wall-", "wall."},
@@ -137,7 +136,8 @@ func (a *App) labValue(name, value string) string {
 	if ticked(name) {
 		return "✓"
 	}
-	if word, ok := a.labWord(name + "-" + value); ok && strings.ContainsFunc(value, isLetter) {
+	kind, _ := rowOf(name, formula.Formula{})
+	if word, ok := a.labWord(kind + "-" + value); ok && strings.ContainsFunc(value, isLetter) {
 		return word
 	}
 	return value

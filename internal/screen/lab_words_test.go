@@ -90,6 +90,16 @@ func TestLabLabelsAreThoseOfTheLab(t *testing.T) {
 			}
 		}
 	}
+	for name, value := range map[string]string{"emulsion-side-00ff": "oil", "dry-run-1-temp": "60", "method-edit-2": "skip\tpour", "method-words-00ff-1": "stir", "method-minutes-00ff": "5", "method-part-sugar-role": "acid", "liquid-step-1-unit": "g"} {
+		kind, _ := rowOf(name, formula.Formula{})
+		label, ok := a.labWord(kind)
+		assert.True(t, ok, name)
+		assert.NotContains(t, label, "{", name)
+		assert.NotContains(t, a.labValue(name, value), "{", name)
+	}
+	assert.Equal(t, texts["lab-emulsion.side-oil"], a.labValue("emulsion-side-00ff", "oil"))
+	assert.Equal(t, texts["lab-method.role-acid"], a.labValue("method-part-sugar-role", "acid"))
+	assert.Equal(t, "g", a.labValue("liquid-step-1-unit", "g"))
 	assert.Greater(t, checked, 120)
 	assert.Greater(t, words, 40)
 }
