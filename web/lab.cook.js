@@ -264,9 +264,9 @@ function release() {
 // ---- what a person does
 
 // Work that would hold up a finger if it were done at once.
-function inTurn(work, ...rest) {
+function inTurn(work, ...later) {
   work();
-  if (rest.length > 0) setTimeout(() => inTurn(...rest));
+  if (later.length > 0) setTimeout(() => inTurn(...later));
 }
 
 const presses = {

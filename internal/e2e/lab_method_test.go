@@ -126,7 +126,7 @@ func TestLabMethodAtTheStove(t *testing.T) {
 	} } })`)
 	p.Visit(server)
 	p.Prefer("prefers-reduced-motion", "reduce") // nothing moves away from under the finger
-	cookFrom(p, "Quince and bay", fluidGel, "500")
+	cookFrom(p, "Quince and bay gel, for the cheese trolley", fluidGel, "500")
 	set(p, "lab-method-target", "fluid")
 	set(p, "lab-method-bottled", "1")
 	p.Wait(`document.querySelectorAll(".prep-weights > li, .prep-steps > li").length > 12`)
@@ -142,6 +142,7 @@ func TestLabMethodAtTheStove(t *testing.T) {
 	p.Press("[data-cook=open]")
 	p.WaitText("#lab-method-cook", "0 / ")
 	p.NoHScroll(360)
+	assert.Empty(t, Eval[[]string](p, torn), "torn words beside a long name")
 	view(p, "cook-start")
 	p.Press("#cook-awake")
 	p.Wait(`locks.at(-1) === "screen" && document.querySelector("#cook-awake").ariaPressed === "true"`)
