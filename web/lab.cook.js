@@ -277,16 +277,23 @@ const presses = {
     showClocks();
     let next = null;
     inTurn(
-      () => { next = mark(); },
-      rest,
       () => {
-        if (!cook.open) cook.showModal();
-        showClocks(); // above the dialog
+        next = mark();
+        restAround(next);
+      },
+      () => {
+        cover();
+        if (!cook.open) cook.show();
+        showClocks(); // above the list
       },
       () => bring(next),
+      wakeRows,
     );
   },
-  close: () => cook.close(),
+  close() {
+    uncover();
+    cook.close();
+  },
   print() {
     tremblant.page.bringIn(...document.querySelectorAll(".sheet")); // some browsers tell too late
     print();
@@ -313,41 +320,50 @@ document.addEventListener("click", ({ target }) => {
   if (button) presses[button.dataset.cook](button);
 });
 
+// The list covers the page and stands alone: nothing beneath it can be reached or read
+// out. A modal dialog would do that as well, but the browser then styles the whole page
+// anew, when it comes and when it goes. So the page is left out of what is shown.
+
+const app = byId("app");
+const CAN_SKIP = CSS.supports("content-visibility", "hidden");
+
+function cover() {
+  if (!CAN_SKIP) return void (app.style.visibility = "hidden");
+  app.style.containIntrinsicBlockSize = `${app.getBoundingClientRect().height}px`; // it stays at its place
+  app.style.contentVisibility = "hidden";
+}
+
+function uncover() {
+  for (const one of ["visibility", "contentVisibility", "containIntrinsicBlockSize"]) app.style[one] = "";
+}
+
+// A key or a gesture that asks to close it, where the browser does not do so itself.
+document.addEventListener("keydown", ({ key }) => { if (key === "Escape" && cook.open) presses.close(); });
+// Before the browser takes the keyboard back to where it was.
+cook.addEventListener("beforetoggle", ({ newState }) => { if (newState === "closed") uncover(); });
 cook.addEventListener("close", () => {
+  uncover();
   release();
   showClocks();
-  wake();
 });
 
-// When a dialog comes over a page, and when it goes, the browser styles the whole page
-// anew. What is out of sight then rests meanwhile, and wakes bit by bit.
+// While it opens, its rows rest but for those at the next one,
+// which a person sees first.
 
-const RESTS = "#pan > form > *, .lab[open] > .lab-body, .prep-steps > li";
-const resting = [];
+const SEEN_FIRST = 2; // before the next row and after it
+let restingRows = [];
 
-// How high the content of an element is.
-function heightIn(el) {
-  const { paddingTop, paddingBottom, borderTopWidth, borderBottomWidth } = getComputedStyle(el);
-  const around = [paddingTop, paddingBottom, borderTopWidth, borderBottomWidth].map(parseFloat);
-  return el.getBoundingClientRect().height - around.reduce((sum, one) => sum + one);
+function restAround(next) {
+  const all = rows();
+  const at = Math.max(all.indexOf(next), 0);
+  const away = (row) => Math.abs(all.indexOf(row) - at);
+  restingRows = all.filter((row) => away(row) > SEEN_FIRST).sort((a, b) => away(b) - away(a));
+  for (const row of restingRows) row.style.contentVisibility = "hidden";
 }
 
-function rest() {
-  const outOfSight = ({ top, bottom }) => bottom < 0 || top > innerHeight;
-  const all = [...document.querySelectorAll(RESTS)].filter((el) => el.checkVisibility({ contentVisibilityAuto: true }) && outOfSight(el.getBoundingClientRect()));
-  const heights = all.map(heightIn); // before anything is written
-  all.forEach((el, i) => {
-    el.style.containIntrinsicBlockSize = `auto ${heights[i]}px`; // nothing moves
-    el.style.contentVisibility = "hidden";
-    resting.push(el);
-  });
-}
-
-function wake() {
-  const el = resting.pop();
-  if (!el) return;
-  el.style.contentVisibility = el.style.containIntrinsicBlockSize = "";
-  requestAnimationFrame(() => setTimeout(wake));
+function wakeRows() {
+  for (const row of restingRows.splice(-2)) row.style.contentVisibility = "";
+  if (restingRows.length > 0) requestAnimationFrame(() => setTimeout(wakeRows));
 }
 
 // ---- the clock on the wall, and the date on the paper

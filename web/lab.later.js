@@ -7,7 +7,8 @@
 // nothing else to do, and at the latest when the place is opened.
 
 const PLACES = "details:not([data-lab], [open]), [data-later]";
-const AT_ONCE = 8; // ops, so that no finger is held up
+const AT_ONCE = 8; // ops
+const AT_MOST_MS = 8; // of them in a row, so that no finger is held up
 
 // By what an op names something; all others by id.
 const NAMES = {
@@ -51,7 +52,7 @@ function placeFor(op, name) {
   return attribute ? placeOf.get(key(attribute, name)) : placeOf.get(key("data-list", listOf(name)));
 }
 
-const queue = []; // [op, name, …]
+let queue = []; // { place, op: [op, name, …] }
 let planned = false; // work on it
 
 // A message, and what the keyboard goes to, are to be seen.
@@ -66,17 +67,20 @@ function waitsForPlace(op, name, ...args) {
     return false;
   }
   if (op === "set" && LOOKED_UP.has(args[0])) placeOf.set(key(args[0], args[1]), place); // rows name their fields so
-  queue.push([op, name, ...args]);
+  queue.push({ place, op: [op, name, ...args] });
   plan();
   return true;
 }
+
+const carryOut = (waiting) => page.carryOut(waiting.map(({ op }) => op));
 
 function plan() {
   if (planned || queue.length === 0) return;
   planned = true;
   const work = () => {
     planned = false;
-    page.carryOut(queue.splice(0, AT_ONCE));
+    const end = performance.now() + AT_MOST_MS;
+    do carryOut(queue.splice(0, AT_ONCE)); while (queue.length > 0 && performance.now() < end);
     plan();
   };
   if (globalThis.requestIdleCallback) requestIdleCallback(work, { timeout: 1000 });
@@ -89,7 +93,8 @@ function bringIn(...elements) {
     const place = holders.has(el) ? el : [...holders].find(([, holder]) => holder.contains(el))?.[0];
     const holder = holders.get(place);
     if (!holder) continue;
-    page.carryOut(queue.splice(0));
+    carryOut(queue.filter((one) => one.place === place));
+    queue = queue.filter((one) => one.place !== place);
     holders.delete(place);
     place.append(...holder.childNodes);
     holder.remove();

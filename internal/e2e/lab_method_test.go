@@ -12,6 +12,7 @@ import (
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -183,18 +184,32 @@ func TestLabMethodAtTheStove(t *testing.T) {
 	before := Eval[float64](p, `scrollY`)
 	p.Press("[data-cook=open]")
 	p.WaitText("#cook-count", done)
-	require.True(t, Eval[bool](p, `[...document.querySelectorAll("main [style]")].some(e => e.style.contentVisibility === "hidden")`), "the page rests")
+	require.False(t, Eval[bool](p, `document.querySelector("#lab-method-answer").checkVisibility({ contentVisibilityAuto: true })`), "the page beneath is left out")
 	for Eval[bool](p, `Boolean(document.querySelector("`+now+`"))`) {
 		p.Press(now + " label")
 	}
 	p.WaitText("#cook-done", "All done")
 	view(p, "cook-done")
 
-	// The page is as it was: at its place, awake, with the keyboard where it was.
+	// The keyboard stays in the list, round and round.
+	for range 60 {
+		press(p, kb.Tab)
+		require.False(t, Eval[bool](p, `Boolean(document.activeElement.closest("#app"))`), "in the page beneath")
+	}
+
+	// The page is as it was: at its place, shown, with the keyboard where it was.
+	asItWas := func() {
+		t.Helper()
+		p.Wait(`!document.querySelector("#lab-method-cook").open && document.querySelector("#lab-method [data-cook=open]").checkVisibility({ contentVisibilityAuto: true })`)
+		assert.InDelta(t, before, Eval[float64](p, `scrollY`), 1)
+		assert.True(t, Eval[bool](p, `document.activeElement.matches("#lab-method [data-cook=open]")`))
+	}
 	p.Press("#lab-method-cook [data-cook=close]")
-	p.Wait(`![...document.querySelectorAll("main [style]")].some(e => e.style.contentVisibility)`)
-	assert.InDelta(t, before, Eval[float64](p, `scrollY`), 1)
-	assert.True(t, Eval[bool](p, `document.activeElement.matches("#lab-method [data-cook=open]")`))
+	asItWas()
+	p.Press("#lab-method [data-cook=open]")
+	p.Wait(`document.activeElement.closest("#lab-method-cook")`)
+	press(p, kb.Escape)
+	asItWas()
 
 	// Another weight is not ticked, though the old one was.
 	p.Type("batch-liquid", "700")
