@@ -132,6 +132,7 @@ const page = {
 
   open,
   carryOut,
+  learn,
   stands,
   store,
 

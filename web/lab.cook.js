@@ -73,6 +73,13 @@ function mark() {
   return next;
 }
 
+// The rows, those at the next one first.
+function around(next) {
+  const all = rows();
+  const at = Math.max(all.indexOf(next), 0);
+  return all.map((row, i) => ({ row, away: Math.abs(i - at) })).sort((a, b) => a.away - b.away).map(({ row }) => row);
+}
+
 function bring(row) {
   row?.scrollIntoView({ block: "center", behavior: matchMedia("(prefers-reduced-motion: reduce)").matches ? "auto" : "smooth" });
 }
@@ -277,23 +284,17 @@ const presses = {
     showClocks();
     let next = null;
     inTurn(
-      () => {
-        next = mark();
-        restAround(next);
-      },
+      () => { next = mark(); },
       () => {
         cover();
+        tremblant.page.showByTurns(around(next));
         if (!cook.open) cook.show();
         showClocks(); // above the list
       },
       () => bring(next),
-      wakeRows,
     );
   },
-  close() {
-    uncover();
-    cook.close();
-  },
+  close: () => inTurn(uncover, () => cook.close()),
   print() {
     tremblant.page.bringIn(...document.querySelectorAll(".sheet")); // some browsers tell too late
     print();
@@ -346,25 +347,6 @@ cook.addEventListener("close", () => {
   release();
   showClocks();
 });
-
-// While it opens, its rows rest but for those at the next one,
-// which a person sees first.
-
-const SEEN_FIRST = 2; // before the next row and after it
-let restingRows = [];
-
-function restAround(next) {
-  const all = rows();
-  const at = Math.max(all.indexOf(next), 0);
-  const away = (row) => Math.abs(all.indexOf(row) - at);
-  restingRows = all.filter((row) => away(row) > SEEN_FIRST).sort((a, b) => away(b) - away(a));
-  for (const row of restingRows) row.style.contentVisibility = "hidden";
-}
-
-function wakeRows() {
-  for (const row of restingRows.splice(-2)) row.style.contentVisibility = "";
-  if (restingRows.length > 0) requestAnimationFrame(() => setTimeout(wakeRows));
-}
 
 // ---- the clock on the wall, and the date on the paper
 

@@ -72,7 +72,7 @@ function waitsForPlace(op, name, ...args) {
   return true;
 }
 
-const carryOut = (waiting) => page.carryOut(waiting.map(({ op }) => op));
+const sayNow = (waiting) => page.carryOut(waiting.map(({ op }) => op));
 
 function plan() {
   if (planned || queue.length === 0) return;
@@ -80,7 +80,7 @@ function plan() {
   const work = () => {
     planned = false;
     const end = performance.now() + AT_MOST_MS;
-    do carryOut(queue.splice(0, AT_ONCE)); while (queue.length > 0 && performance.now() < end);
+    do sayNow(queue.splice(0, AT_ONCE)); while (queue.length > 0 && performance.now() < end);
     plan();
   };
   if (globalThis.requestIdleCallback) requestIdleCallback(work, { timeout: 1000 });
@@ -93,11 +93,13 @@ function bringIn(...elements) {
     const place = holders.has(el) ? el : [...holders].find(([, holder]) => holder.contains(el))?.[0];
     const holder = holders.get(place);
     if (!holder) continue;
-    carryOut(queue.filter((one) => one.place === place));
+    sayNow(queue.filter((one) => one.place === place));
     queue = queue.filter((one) => one.place !== place);
     holders.delete(place);
+    const content = [...holder.children];
     place.append(...holder.childNodes);
     holder.remove();
+    if (place.matches("details")) page.showByTurns(content);
   }
 }
 page.bringIn = bringIn;

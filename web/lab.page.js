@@ -34,12 +34,14 @@ function addStyle() {
   });
 }
 
+{{script lab.turns.js}}
 {{script lab.later.js}}
 
 function add(html, into) {
   const made = document.createElement("template");
   made.innerHTML = html;
   if (tremblant.language !== "en") tremblant.fill(made.content); // English is written into it
+  page.learn(made.content);
   keepBack(made.content);
   into.append(made.content);
 }
@@ -69,8 +71,10 @@ function put(part) {
   const waits = unopened?.get(part);
   if (!waits) return;
   unopened.delete(part);
-  add(waits.html, byId(`lab-${part}`));
-  page.carryOut(waits.ops, {}, waitsForPlace);
+  const into = byId(`lab-${part}`);
+  add(waits.html, into);
+  if (into.open) keepUnseen(into.querySelectorAll(":scope > .lab-body > *")); // until the lab has answered
+  carryOut({ ops: waits.ops });
 }
 
 function waitsForPart(op, name, ...args) {
@@ -97,6 +101,7 @@ let worker = null;
 // not taken back by the answer.
 let told = 0; // messages
 let heard = 0; // of them
+let toldOfOpening = 0; // the message of the part that was opened last, or of the first formula
 let failed = false; // nothing more will be heard
 let typed = []; // what was typed and told, and is not answered yet: [number, name]
 const overtaken = {
@@ -104,28 +109,72 @@ const overtaken = {
   focus: () => typed.length > 0,
 };
 
-const from = {
-  patch(text, number) {
+// What the lab says is carried out in the order in which it came: a patch at once, but
+// in short tasks while a part is filled that is not to be seen yet.
+const MS_IN_A_TASK = 8;
+const OPS_AT_ONCE = 20; // ops
+const jobs = []; // { ops, number of the message that they answer, done }
+let waitsForTask = false;
+
+const later = (...op) => waitsForPlace(...op) || waitsForPart(...op);
+const nothingSeen = () => unseen.length > 0 || !root.dataset.lab;
+
+function carryOut(job) {
+  jobs.push(job);
+  if (!waitsForTask) work();
+}
+
+function work() {
+  waitsForTask = false;
+  const end = performance.now() + MS_IN_A_TASK;
+  while (jobs.length > 0) {
+    const [{ ops, number = 0, done }] = jobs;
     typed = typed.filter(([n]) => n > number);
-    page.carryOut(JSON.parse(text), overtaken, (...op) => waitsForPlace(...op) || waitsForPart(...op));
-    root.dataset.lab = "1"; // not before: the first patch fills the inputs, and would take back what was typed
-  },
+    page.carryOut(ops.splice(0, nothingSeen() ? OPS_AT_ONCE : ops.length), overtaken, later);
+    if (ops.length === 0) {
+      jobs.shift();
+      done?.();
+    }
+    if (jobs.length > 0 && nothingSeen() && performance.now() > end) {
+      waitsForTask = true;
+      return void setTimeout(work);
+    }
+  }
+}
+
+const from = {
+  patch: (text, number) => carryOut({
+    ops: JSON.parse(text),
+    number,
+    done() { root.dataset.lab = "1"; }, // not before: the first patch fills the inputs, and would take back what was typed
+  }),
   change: (text) => page.event("lab-change", text),
-  ready: () => page.event("lab-on"), // the program answers with the working formula
-  heard(number) { heard = number; },
+  ready() {
+    toldOfOpening = Infinity;
+    page.event("lab-on"); // the program answers with the working formula
+  },
+  heard: (number) => carryOut({
+    ops: [],
+    done() {
+      heard = number;
+      if (heard >= toldOfOpening) takeTurns();
+    },
+  }),
   failed(why) {
     failed = true;
+    takeTurns();
     page.labFailed(why);
   },
 };
 
-// Whether the lab owes an answer.
-export const waits = () => Boolean(worker) && !failed && heard < told;
+// Whether the lab owes an answer, or what it has said is still coming to sight.
+export const waits = () => Boolean(worker) && ((!failed && heard < told) || unseen.length > 0);
 
 export function tell(kind, ...args) {
   if (!worker) return;
   told += 1;
   if (kind === "input") typed.push([told, args[0]]);
+  if (kind === "working" && toldOfOpening === Infinity) toldOfOpening = told;
   worker.postMessage([kind, ...args]);
 }
 
@@ -137,13 +186,15 @@ function start() {
   own.addEventListener("message", ({ data: [kind, ...args] }) => from[kind](...args));
   own.addEventListener("error", (event) => from.failed(event.message));
   for (const part of openParts()) tell("open", part);
+  toldOfOpening = told;
   furnish().then(() => own.postMessage(["start", JSON.stringify(tremblant.text)]), () => { failed = true; });
 }
 
 export function open(part) {
   put(part);
-  if (worker) tell("open", part);
-  else start();
+  if (!worker) return start();
+  tell("open", part);
+  toldOfOpening = told;
 }
 
 // The lab may fail alone: the pan goes on, and the lab is begun anew on request.

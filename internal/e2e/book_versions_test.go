@@ -52,7 +52,8 @@ func (p *Page) Choose(name, value string) {
 // and presses it.
 func (p *Page) PressIn(selector string) {
 	p.t.Helper()
-	p.toMiddle(selector)
+	p.Answered() // what an answer brings into sight may move the rest
+	p.OnScreen(selector)
 	p.Press(selector)
 }
 
