@@ -34,6 +34,7 @@ var paths = []struct {
 	{"swap", swapPath},
 	{"siphon", siphonPath},
 	{"convert", convertPath},
+	{"at the stove", stovePath},
 	{"save and reload", savePath},
 	{"backup and import", importPath},
 	{"offline with the server dead", offlinePath},
@@ -169,6 +170,39 @@ func convertPath(w *walker) {
 	w.Press(`label:has([name="make"][value="liquid"])`)
 	w.figure("dose-1-mass", 3.5)
 	w.Shot("engine-" + w.engine + "-pan")
+}
+
+// stovePath opens the cook's list over the page, by which nothing beneath it can be
+// reached, and closes it by its button and by a key.
+func stovePath(w *walker) {
+	w.t.Helper()
+	const button, beneath = "#lab-method [data-cook=open]", "#lab-method summary"
+	w.lab("method")
+	w.Wait(`document.querySelectorAll(".prep-steps > li").length > 4`)
+	at := ""
+	opens := func() {
+		w.t.Helper()
+		w.Press(button)
+		w.Wait(isShown("#cook-list > li[data-state=now]"))
+		w.Wait(`Boolean(document.activeElement.closest("#lab-method-cook"))`)
+		at = w.Text(`String(scrollY)`)
+		w.Text(`String(` + exists(beneath) + `.focus())`)
+		assert.Equal(w.t, "false", w.Text(`String(document.activeElement.matches("`+beneath+`"))`), "the page beneath cannot be reached")
+	}
+	isBack := func() {
+		w.t.Helper()
+		w.Wait(`!document.querySelector("#lab-method-cook").open && document.activeElement.matches("` + button + `")`)
+		assert.Equal(w.t, at, w.Text(`String(scrollY)`))
+	}
+	opens()
+	w.Press("#cook-list > li[data-state=now] label")
+	w.seen("#cook-count", "1 / ")
+	w.Press("[data-cook=close]")
+	isBack()
+	opens()
+	w.Text(`String(document.dispatchEvent(new KeyboardEvent("keydown", { key: "Escape", bubbles: true })))`)
+	isBack()
+	w.Press("#lab-method > summary") // closed again
 }
 
 // savePath saves, changes what was saved, and finds both again.
