@@ -96,10 +96,8 @@ function bringIn(...elements) {
     sayNow(queue.filter((one) => one.place === place));
     queue = queue.filter((one) => one.place !== place);
     holders.delete(place);
-    const content = [...holder.children];
     place.append(...holder.childNodes);
     holder.remove();
-    if (place.matches("details")) page.showByTurns(content);
   }
 }
 page.bringIn = bringIn;

@@ -71,9 +71,7 @@ function put(part) {
   const waits = unopened?.get(part);
   if (!waits) return;
   unopened.delete(part);
-  const into = byId(`lab-${part}`);
-  add(waits.html, into);
-  if (into.open) keepUnseen(into.querySelectorAll(":scope > .lab-body > *")); // until the lab has answered
+  add(waits.html, byId(`lab-${part}`));
   carryOut({ ops: waits.ops });
 }
 
@@ -101,7 +99,6 @@ let worker = null;
 // not taken back by the answer.
 let told = 0; // messages
 let heard = 0; // of them
-let toldOfOpening = 0; // the message of the part that was opened last, or of the first formula
 let failed = false; // nothing more will be heard
 let typed = []; // what was typed and told, and is not answered yet: [number, name]
 const overtaken = {
@@ -110,14 +107,14 @@ const overtaken = {
 };
 
 // What the lab says is carried out in the order in which it came: a patch at once, but
-// in short tasks while a part is filled that is not to be seen yet.
+// the first, which is long and fills what nobody sees yet, in short tasks.
 const MS_IN_A_TASK = 8;
 const OPS_AT_ONCE = 20; // ops
 const jobs = []; // { ops, number of the message that they answer, done }
 let waitsForTask = false;
 
 const later = (...op) => waitsForPlace(...op) || waitsForPart(...op);
-const nothingSeen = () => unseen.length > 0 || !root.dataset.lab;
+const nothingSeen = () => !root.dataset.lab;
 
 function carryOut(job) {
   jobs.push(job);
@@ -149,20 +146,13 @@ const from = {
     done() { root.dataset.lab = "1"; }, // not before: the first patch fills the inputs, and would take back what was typed
   }),
   change: (text) => page.event("lab-change", text),
-  ready() {
-    toldOfOpening = Infinity;
-    page.event("lab-on"); // the program answers with the working formula
-  },
+  ready: () => page.event("lab-on"), // the program answers with the working formula
   heard: (number) => carryOut({
     ops: [],
-    done() {
-      heard = number;
-      if (heard >= toldOfOpening) takeTurns();
-    },
+    done() { heard = number; },
   }),
   failed(why) {
     failed = true;
-    takeTurns();
     page.labFailed(why);
   },
 };
@@ -174,7 +164,6 @@ export function tell(kind, ...args) {
   if (!worker) return;
   told += 1;
   if (kind === "input") typed.push([told, args[0]]);
-  if (kind === "working" && toldOfOpening === Infinity) toldOfOpening = told;
   worker.postMessage([kind, ...args]);
 }
 
@@ -186,15 +175,13 @@ function start() {
   own.addEventListener("message", ({ data: [kind, ...args] }) => from[kind](...args));
   own.addEventListener("error", (event) => from.failed(event.message));
   for (const part of openParts()) tell("open", part);
-  toldOfOpening = told;
   furnish().then(() => own.postMessage(["start", JSON.stringify(tremblant.text)]), () => { failed = true; });
 }
 
 export function open(part) {
   put(part);
-  if (!worker) return start();
-  tell("open", part);
-  toldOfOpening = told;
+  if (worker) tell("open", part);
+  else start();
 }
 
 // The lab may fail alone: the pan goes on, and the lab is begun anew on request.

@@ -134,7 +134,6 @@ const ops = {
     const el = input(name) ?? byId(name);
     if (!el) return;
     unfold(el);
-    page.showAtOnce?.();
     el.focus();
     if (el.tagName === "INPUT") el.select();
   },
