@@ -240,6 +240,8 @@ func TestCodeOnTheScreenIsReadBack(t *testing.T) {
 	recipe(page, server)
 	page.Press("#lab-share > summary")
 	page.Wait(`document.getElementById("lab-share-path").getAttribute("d")`)
+	page.Wait(isLabOn)
+	page.Answered() // what else the first answer fills moves the code
 	for _, dark := range []bool{false, true} {
 		page.Dark(dark)
 		page.Shot(fmt.Sprintf("lab-share-dark-%v", dark))
