@@ -132,7 +132,6 @@ const page = {
 
   open,
   carryOut,
-  learn,
   stands,
   store,
 

@@ -41,7 +41,6 @@ function add(html, into) {
   const made = document.createElement("template");
   made.innerHTML = html;
   if (tremblant.language !== "en") tremblant.fill(made.content); // English is written into it
-  page.learn(made.content);
   keepBack(made.content);
   into.append(made.content);
 }
@@ -72,7 +71,7 @@ function put(part) {
   if (!waits) return;
   unopened.delete(part);
   add(waits.html, byId(`lab-${part}`));
-  carryOut({ ops: waits.ops });
+  page.carryOut(waits.ops, {}, waitsForPlace);
 }
 
 function waitsForPart(op, name, ...args) {
@@ -106,51 +105,15 @@ const overtaken = {
   focus: () => typed.length > 0,
 };
 
-// What the lab says is carried out in the order in which it came: a patch at once, but
-// the first, which is long and fills what nobody sees yet, in short tasks.
-const MS_IN_A_TASK = 8;
-const OPS_AT_ONCE = 20; // ops
-const jobs = []; // { ops, number of the message that they answer, done }
-let waitsForTask = false;
-
-const later = (...op) => waitsForPlace(...op) || waitsForPart(...op);
-const nothingSeen = () => !root.dataset.lab;
-
-function carryOut(job) {
-  jobs.push(job);
-  if (!waitsForTask) work();
-}
-
-function work() {
-  waitsForTask = false;
-  const end = performance.now() + MS_IN_A_TASK;
-  while (jobs.length > 0) {
-    const [{ ops, number = 0, done }] = jobs;
-    typed = typed.filter(([n]) => n > number);
-    page.carryOut(ops.splice(0, nothingSeen() ? OPS_AT_ONCE : ops.length), overtaken, later);
-    if (ops.length === 0) {
-      jobs.shift();
-      done?.();
-    }
-    if (jobs.length > 0 && nothingSeen() && performance.now() > end) {
-      waitsForTask = true;
-      return void setTimeout(work);
-    }
-  }
-}
-
 const from = {
-  patch: (text, number) => carryOut({
-    ops: JSON.parse(text),
-    number,
-    done() { root.dataset.lab = "1"; }, // not before: the first patch fills the inputs, and would take back what was typed
-  }),
+  patch(text, number) {
+    typed = typed.filter(([n]) => n > number);
+    page.carryOut(JSON.parse(text), overtaken, (...op) => waitsForPlace(...op) || waitsForPart(...op));
+    root.dataset.lab = "1"; // not before: the first patch fills the inputs, and would take back what was typed
+  },
   change: (text) => page.event("lab-change", text),
   ready: () => page.event("lab-on"), // the program answers with the working formula
-  heard: (number) => carryOut({
-    ops: [],
-    done() { heard = number; },
-  }),
+  heard(number) { heard = number; },
   failed(why) {
     failed = true;
     page.labFailed(why);
