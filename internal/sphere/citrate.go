@@ -64,29 +64,6 @@ func charges(acids []Acid, ph float64) float64 {
 // hydrogen is the concentration of H+ at a pH, mol/kg.
 func hydrogen(ph float64) float64 { return math.Pow(10, davies-ph) }
 
-// CitrateForPH is the trisodium citrate in mol/kg that lifts a liquid of known
-// acids from one pH to another, by the charge balance: what sodium brings must
-// be balanced by the acids' charges. It refuses where no amount gets there.
-// Protein and phosphate, which also buffer, are left out: the true need is
-// higher in such liquids.
-func CitrateForPH(from, to float64, acids []Acid) (float64, error) {
-	if err := checkAcids(acids); err != nil {
-		return 0, err
-	}
-	if !(from >= 0 && from <= 14 && to >= 0 && to <= 14) {
-		return 0, note.Refuse("ph", BadFigure, note.Num("most", 14, unit.PH))
-	}
-	if to <= from {
-		return 0, nil
-	}
-	z, _ := Citric.charge(to)
-	if 3-z < 0.01 {
-		return 0, note.Refuse("ph", NoCitrateHelps, note.Num("to", to, unit.PH))
-	}
-	need := charges(acids, to) - charges(acids, from) + hydrogen(from) - hydrogen(to)
-	return need / (3 - z), nil
-}
-
 // PHWithCitrate is the pH of a liquid of known acids after trisodium citrate,
 // mol/kg, has gone in.
 func PHWithCitrate(from float64, acids []Acid, citrate float64) (float64, error) {
@@ -144,16 +121,6 @@ func BindingConstant(ph float64) float64 {
 		k += math.Pow(10, c.logK-davies*c.squares-ph*c.hydrogens)
 	}
 	return k * bare
-}
-
-// CitrateForCalcium is the citrate, in mmol/kg, that leaves no more than free of
-// the calcium unbound at this pH. All in mmol/kg; free above zero.
-func CitrateForCalcium(calcium, free, ph float64) float64 {
-	if calcium <= free {
-		return 0
-	}
-	bound := calcium - free
-	return bound + bound/(BindingConstant(ph)*free/1000)
 }
 
 // FreeCalcium is what calcium stays unbound beside citrate, all in mmol/kg.

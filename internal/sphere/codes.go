@@ -14,7 +14,6 @@ const (
 	TooAcid        note.Code = "sphere.too-acid"
 	TooMuchCalcium note.Code = "sphere.too-much-calcium"
 	TooStrong      note.Code = "sphere.too-strong"
-	NoCitrateHelps note.Code = "sphere.no-citrate-helps"
 )
 
 // What a calculation has to say.
@@ -58,7 +57,7 @@ const (
 
 // Codes are all codes of this package, for the check of the text catalogue.
 var Codes = []note.Code{
-	BadFigure, BadRange, SaltUnknown, SaltWeak, TooAcid, TooMuchCalcium, TooStrong, NoCitrateHelps,
+	BadFigure, BadRange, SaltUnknown, SaltWeak, TooAcid, TooMuchCalcium, TooStrong,
 	DoseRaised, CitratePH, CitrateRule, CitrateCa, CitrateWeak, CitrateHigh, CitrateBoth, CitrateTop, CitrateShort, CitrateLeaves, CalciumSome, HardWater, Strong, Sweet, EatSoon, StoreReverse,
 	RestFirst, SkinEstimate, SolidThrough, SaltSpeed, Hovers, Sinks, Floats, BathLasts, BathWeak, BathStrong, BathReverse, DoseOutside,
 	ShearIt, Irritant, Choking, OwnCalcium,

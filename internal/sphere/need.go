@@ -24,7 +24,7 @@ type CitrateNeed struct {
 	Dose        unit.Range // for both: from where it works, what to take, to where it works well
 	Short       bool       // the top is less than what ought to be taken
 	Fails       bool       // the top is less than that from where it works
-	RuleOfThumb bool       // the acids were not given
+	RuleOfThumb bool       // the pH is too low, and the acids were not given
 	Now         float64    // pH with the citrate that is in already
 	PH          float64    // after Dose.Typical and what was in already; Now where the acids were not given
 	Left        float64    // calcium that stays unbound then, mmol/kg
@@ -117,16 +117,25 @@ func (in Input) room() float64 {
 // middle and to that from which it works well; infinite where the top does not reach.
 func (in Input) wantedForPH(c *CitrateNeed, top float64) unit.Range {
 	if !in.knowsAcids() {
-		if c.Now >= usablePH {
-			return unit.Range{}
-		}
-		c.RuleOfThumb = true
-		return unit.Range{Low: 0.001, Typical: ruleOfThumbCitrate, High: MostCitrate}.Scale(float64(in.Liquid))
+		c.RuleOfThumb = c.Now < aimPH
+		return thumb(c.Now).Scale(float64(in.Liquid))
 	}
 	to := func(ph float64) float64 {
 		return leastCitrate(top, func(x float64) bool { return in.phWith(x) >= ph })
 	}
 	return unit.Range{Low: to(usablePH), Typical: to(aimPH), High: to(betterPH)}
+}
+
+// thumb is what a liquid of unknown acids takes, g/g: from pH 4 down as much as the
+// published recipe, and above it less, down to nothing at the pH that citrate is to
+// reach. What it takes from where it works is nothing at pH 4.
+func thumb(ph float64) unit.Range {
+	part := func(none, all float64) float64 { return min(max((none-ph)/(none-all), 0), 1) }
+	return unit.Range{
+		Low:     0.001 * part(usablePH, leastPH),
+		Typical: ruleOfThumbCitrate * part(aimPH, usablePH),
+		High:    MostCitrate * part(betterPH, aimPH),
+	}
 }
 
 // wantedForCalcium is the citrate in g that leaves no more calcium unbound than

@@ -132,3 +132,22 @@ func TestTitrationIsFollowed(t *testing.T) {
 		assert.ErrorIs(t, err, note.Refuse("", sphere.BadRange), "%v", bad)
 	}
 }
+
+// Where the acids are not known the rule of thumb comes in by degrees, and no hundredth
+// of pH changes the dose by more than a tenth of what the published recipe took. With so
+// little calcium it is for the pH alone.
+func TestRuleOfThumbComesInByDegrees(t *testing.T) {
+	recipe := 0.0026 * 350
+	last := sphere.CitrateNeed{}
+	for step := 100; step >= 0; step-- {
+		ph := 3.6 + 0.01*float64(step)
+		a, ok := makeAt(t, sphere.Input{Calcium: unit.Exactly(0.2)}, ph)
+		require.True(t, ok)
+		c := a.Citrate
+		assert.InDelta(t, last.Dose.Typical, c.Dose.Typical, 0.1*recipe, "pH %.2f", ph)
+		assert.InDelta(t, last.Dose.Low, c.Dose.Low, 0.1*recipe, "pH %.2f", ph)
+		assert.Equal(t, ph < 4.5-1e-9, c.RuleOfThumb, "pH %.2f", ph)
+		last = c
+	}
+	assert.InDelta(t, recipe, last.Dose.Typical, 1e-9, "below pH 4 what the recipe took")
+}
