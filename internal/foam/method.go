@@ -52,6 +52,7 @@ const BathLimit unit.Celsius = 65
 // see [Dangers].
 func Method(f Formula, mass unit.Mass, charges int) []note.Note {
 	kind, known := TypeByID(f.Type)
+	kind = kind.resting(f)
 	if !known || !kind.Siphon {
 		return []note.Note{step(StepAir, srcLecithin), step(StepClean, srcPractice)}
 	}
@@ -75,6 +76,16 @@ func Method(f Formula, mass unit.Mass, charges int) []note.Note {
 		step(StepStore, srcPractice, note.Num("low", Storage.Low/hour, unit.Hour), note.Num("high", Storage.High/hour, unit.Hour)),
 		step(StepVent, srcPractice),
 		step(StepClean, srcPractice))
+}
+
+// resting is the type with the rest that the formula needs: one with gelatin rests until
+// that has set, whatever else foams in it.
+func (t Type) resting(f Formula) Type {
+	gelatin, _ := TypeByID("gelatin")
+	if t.Siphon && !f.Base.Hot() && f.has("gelatin") && gelatin.Rest.Typical > t.Rest.Typical {
+		t.Rest, t.RestSource = gelatin.Rest, gelatin.RestSource
+	}
+	return t
 }
 
 func step(c note.Code, ref source.Ref, args ...note.Arg) note.Note {

@@ -4,6 +4,7 @@ import (
 	"errors"
 
 	"tremblant/internal/note"
+	"tremblant/internal/source"
 	"tremblant/internal/unit"
 )
 
@@ -68,6 +69,8 @@ type Plan struct {
 	Portions  unit.Range // covers' portions that come out of it
 	Order     []Action
 	Lead      unit.Range // s from the first filling to the first portion
+	Rest      unit.Range // s of a charged filling, in the fridge or the bath, before it is served
+	RestBy    source.Ref
 	Notes     []note.Note
 }
 
@@ -137,6 +140,7 @@ func (r Request) sized(kind Type) (Plan, []note.Note, error) {
 		return p, notes, err
 	}
 	p, notes = r.spare(p, notes, kind, bodies)
+	p.Rest, p.RestBy = kind.Rest, kind.RestSource
 	return p, notes, nil
 }
 
@@ -218,6 +222,7 @@ func (p Plan) lowestOverrun() unit.Range {
 
 func (r Request) check() (Type, error) {
 	kind, err := r.Formula.kind()
+	kind = kind.resting(r.Formula)
 	if err != nil {
 		return kind, err
 	}

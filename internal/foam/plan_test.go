@@ -495,3 +495,36 @@ func BenchmarkAdvise(b *testing.B) {
 		}
 	}
 }
+
+// Gelatin that only helps another foam has to set all the same: the plan, its order and
+// the steps of a filling say so. Hot it does not set.
+func TestGelatinMakesAnyColdFoamRest(t *testing.T) {
+	gelatin, _ := TypeByID("gelatin")
+	cream := Formula{Type: "cream", Liquid: 500, Base: Base{MilkFat: 0.3, Sugar: 0.03, Temperature: 5}, Doses: []Dose{{Agent: "xanthan", Mass: 0.5}}}
+	r := Request{Formula: cream, Base: 450, Shelf: shelf(0, 1, 0), Gas: FoodN2O}
+	rests := func() (unit.Range, float64) {
+		p, err := Make(r)
+		require.NoError(t, err)
+		assert.LessOrEqual(t, p.Rest.Typical, p.Lead.Typical)
+		for _, n := range Method(r.Formula, 450, 1) {
+			if n.Code == StepRest {
+				rest, _ := n.Arg("rest")
+				return p.Rest, rest.Value * hour
+			}
+		}
+		return p.Rest, 0
+	}
+	plain, step := rests()
+	assert.InDelta(t, plain.Typical, step, 1e-9)
+	assert.Less(t, plain.Typical, gelatin.Rest.Typical)
+
+	r.Formula.Doses = append(r.Formula.Doses, Dose{Agent: "gelatin", Mass: 2.5})
+	set, step := rests()
+	assert.Equal(t, gelatin.Rest, set)
+	assert.InDelta(t, set.Typical, step, 1e-9)
+
+	hot := hotStarch()
+	kind, _ := TypeByID(hot.Type)
+	hot.Doses = append(hot.Doses, Dose{Agent: "gelatin", Mass: 2.5})
+	assert.Equal(t, kind.Rest, kind.resting(hot).Rest)
+}

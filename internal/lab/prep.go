@@ -8,7 +8,6 @@ import (
 	"tremblant/internal/note"
 	"tremblant/internal/plan"
 	"tremblant/internal/plan/method"
-	"tremblant/internal/unit"
 )
 
 // prep is the section that turns the formula into weights, a method, times and
@@ -61,8 +60,8 @@ func (m *prep) show(s *state) {
 	s.page.Show(mname("bottled-ask"), p.target == method.FluidGel || p.target == method.Thicken)
 	s.page.Show(mname("charges-ask"), p.target == method.SiphonCold || p.target == method.SiphonHot)
 	planned := ""
-	if p.planned > 0 {
-		planned = s.msay("charges-planned", note.Num("count", float64(p.planned), unit.One))
+	if len(p.planned.Charges) > 0 {
+		planned = s.msay("charges-planned", p.planned.Chargers("count"))
 	}
 	s.page.Line(mname("charges-planned"), planned)
 	s.showWeights(p)

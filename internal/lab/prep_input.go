@@ -39,7 +39,7 @@ type prepared struct {
 	cooling  bool          // a place to cool in was chosen
 	curve    *cool.Curve
 	timeline timeline.Plan
-	planned  int // charges for a filling, by the siphon's part; 0 when it has no plan
+	planned  method.Siphon // by the siphon's part; nothing when it has no plan
 }
 
 // exact stands in for a kitchen's scales where these cannot weigh the batch, so
@@ -57,7 +57,7 @@ func (m *prep) prepare(s *state) *prepared {
 	p.liquid(s)
 	p.target, p.guessed = s.madeInto()
 	p.in.Method.Target, p.in.Method.Bottled = p.target, s.ticked(mname("bottled"))
-	p.charges(s)
+	p.siphon(s)
 	p.items(s)
 	p.weigh(s)
 	p.safety(s)
@@ -65,36 +65,41 @@ func (m *prep) prepare(s *state) *prepared {
 	return p
 }
 
-// charges is what goes into a siphon: as typed here, or as the siphon's part has
-// planned for its first filling.
-func (p *prepared) charges(s *state) {
+// siphon takes what the siphon's part has planned; chargers that are typed here hold for
+// every filling.
+func (p *prepared) siphon(s *state) {
 	typed := s.typed(mname("charges"), 0, 12, unit.Charger)
 	if p.target == method.SiphonCold || p.target == method.SiphonHot {
-		p.planned = s.plannedCharges()
+		p.planned = s.plannedSiphon()
 	}
-	p.in.Method.Charges = p.planned
+	p.in.Method.Siphon = p.planned
 	if typed.Known {
-		p.in.Method.Charges = int(typed.Typical)
+		p.in.Method.Siphon.Charges = slices.Repeat([]int{int(typed.Typical)}, max(1, len(p.planned.Charges)))
 	}
 }
 
-// plannedCharges is how many charges the siphon's part gives its first filling;
-// 0 when it has no plan.
-func (s *state) plannedCharges() int {
+// plannedSiphon is what the siphon's part says of fillings and rest; nothing when it
+// has no plan.
+func (s *state) plannedSiphon() (out method.Siphon) {
 	ask, ok := newFoamAsk(s)
 	if !ok {
-		return 0
+		return out
 	}
 	r := ask.request()
 	var err error
 	if r.Tests, err = ask.tests(r.Formula.Base.DensityOr()); err != nil || ask.bad || r.Formula.Type == "" {
-		return 0
+		return out
 	}
 	plan, err := foam.Size(r)
 	if err != nil || len(plan.Fillings) == 0 {
-		return 0
+		return out
 	}
-	return plan.Fillings[0].Charges
+	out.Rounds = plan.Rounds
+	out.Rest = method.Fact{Range: plan.Rest.Scale(1.0 / 60), Source: plan.RestBy}
+	for _, f := range plan.Fillings {
+		out.Charges = append(out.Charges, f.Charges)
+	}
+	return out
 }
 
 func (s *state) title() string {

@@ -1,6 +1,10 @@
 package method
 
 import (
+	"slices"
+	"strconv"
+	"strings"
+
 	"tremblant/internal/note"
 	"tremblant/internal/source"
 	"tremblant/internal/unit"
@@ -184,10 +188,22 @@ func (b *builder) siphonCold() {
 		b.chill(otherRest)
 	}
 	b.fillAndCharge(Fill)
+	if rest = b.restCharged(rest, len(soft) > 0); rest.High <= 0 {
+		return
+	}
 	b.add(newStep(RestCold, names(soft), nil).takes(rest.Range).waits().uses("fridge", "siphon").
 		arg(minutes("low", rest.Low), minutes("high", rest.High), minutes("minutes", rest.Typical)).
 		atLeast(Time, rest.Low, unit.Minute, rest.Source).
 		why(reason(CodeSetTime, rest.Source, minutes("low", rest.Low), minutes("high", rest.High))))
+}
+
+// restCharged is the rest that the foam calculation gave; but what sets slowly needs its own.
+func (b *builder) restCharged(usual Fact, sets bool) Fact {
+	given := b.in.Siphon.Rest
+	if !given.Known() || sets && given.Typical < usual.Typical {
+		return usual
+	}
+	return given
 }
 
 // coolSoft cools a base that sets slowly only so far that it still pours.
@@ -200,11 +216,43 @@ func (b *builder) coolSoft(p Process) {
 }
 
 func (b *builder) fillAndCharge(fill Kind) {
-	b.add(newStep(fill, nil, nil).takes(quick).uses("siphon").why(reason(CodeNozzle, practice)))
-	charges := max(b.in.Charges, 1)
-	b.add(newStep(Charge, nil, nil).takes(quick).uses("siphon").
-		arg(note.Num("charges", float64(charges), unit.One), note.Num("low", 10, unit.One), note.Num("high", 15, unit.One)).
+	s := b.in.Siphon
+	times := quick.Scale(float64(max(len(s.Charges), 1)))
+	pour := newStep(fill, nil, nil).takes(times).uses("siphon").why(reason(CodeNozzle, practice))
+	fillings := float64(len(s.Charges))
+	switch {
+	case s.Rounds > 1:
+		pour = pour.note(caution(CodeRounds, practice, note.Num("fillings", fillings, unit.One), note.Num("rounds", float64(s.Rounds), unit.One)))
+	case fillings > 1:
+		pour = pour.note(note.New(note.Hint, CodeFillings, note.Num("fillings", fillings, unit.One)).From(practice))
+	}
+	b.add(pour)
+	b.add(newStep(Charge, nil, nil).takes(times).uses("siphon").
+		arg(s.Chargers("charges"), note.Num("low", 10, unit.One), note.Num("high", 15, unit.One)).
 		note(danger(CodePressure, pressureRef)))
+}
+
+// Chargers is how many go in, as an argument of a sentence: 2, or 3 × 2 where each of
+// three fillings takes two, or 2 + 2 + 1.
+func (s Siphon) Chargers(name string) note.Arg {
+	if len(s.Charges) <= 1 {
+		return note.Num(name, float64(max(1, sum(s.Charges))), unit.One)
+	}
+	var each []string
+	for _, n := range s.Charges {
+		each = append(each, strconv.Itoa(n))
+	}
+	if slices.Max(s.Charges) == slices.Min(s.Charges) {
+		return note.Typed(name, strconv.Itoa(len(each))+" × "+each[0])
+	}
+	return note.Typed(name, strings.Join(each, " + "))
+}
+
+func sum(all []int) (total int) {
+	for _, n := range all {
+		total += n
+	}
+	return total
 }
 
 func (b *builder) siphonHot() {

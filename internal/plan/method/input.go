@@ -66,7 +66,16 @@ type Input struct {
 	Liquid  Liquid
 	Target  Target
 	Bottled bool // fluid gel or sauce goes into a bottle
-	Charges int  // chargers for a siphon, as the foam calculation gave them
+	Siphon  Siphon
+}
+
+// Siphon is what the foam calculation gave a siphon foam. Its zero value leaves the
+// method to common practice: one filling with one charger, and the rest that what sets
+// in it needs.
+type Siphon struct {
+	Charges []int // chargers of each filling, in the order of filling
+	Rounds  int   // how often the siphons are filled
+	Rest    Fact  // minutes charged, before it is served
 }
 
 // The codes of this package: refusals, then reasons and cautions.
@@ -115,6 +124,8 @@ const (
 	CodeSkin        note.Code = "method.skin"         // reason: time in the bath makes the skin
 	CodeGiveBack    note.Code = "method.give-back"    // caution: citrate took the calcium that it sets with
 	CodeNozzle      note.Code = "method.nozzle"       // reason: sieve before the siphon
+	CodeFillings    note.Code = "method.fillings"     // hint: more than one filling
+	CodeRounds      note.Code = "method.rounds"       // caution: more fillings than siphons
 	CodePressure    note.Code = "method.pressure"     // danger: siphon under pressure
 	CodeHotSplash   note.Code = "method.hot-splash"   // danger: hot liquid in a blender, or boiling sugar
 	CodeBathWater   note.Code = "method.bath-water"   // reason: soft water for the bath
@@ -127,8 +138,10 @@ const (
 )
 
 func (in Input) check() error {
-	if in.Charges < 0 || in.Charges > 12 {
-		return note.Refuse("charges", CodeBadCharges)
+	for _, n := range in.Siphon.Charges {
+		if n < 0 || n > 12 {
+			return note.Refuse("charges", CodeBadCharges)
+		}
 	}
 	l := in.Liquid
 	if l.PH != (unit.Range{}) && (!l.PH.Valid() || l.PH.Low < 0 || l.PH.High > 14) {

@@ -12,6 +12,7 @@ import (
 	"tremblant/internal/note"
 	"tremblant/internal/plan/method"
 	"tremblant/internal/plan/timeline"
+	"tremblant/internal/source"
 	"tremblant/internal/unit"
 )
 
@@ -253,12 +254,14 @@ func TestTemperFailsSaysHowMuchMustBeHot(t *testing.T) {
 }
 
 func TestSiphonFoams(t *testing.T) {
-	m := build(t, method.Input{Doses: doses(agar), Liquid: water(500), Target: method.SiphonCold, Charges: 2})
+	m := build(t, method.Input{Doses: doses(agar), Liquid: water(500), Target: method.SiphonCold, Siphon: method.Siphon{Charges: []int{2}}})
 	order := kinds(m)
 	assert.Less(t, slices.Index(order, method.Blend), slices.Index(order, method.Fill), "a stiff gel is blended before it meets the nozzle")
 	charges, _ := arg(step(t, m, method.Charge), "charges")
 	assert.Equal(t, 2.0, charges)
 	assert.Equal(t, note.Danger, step(t, m, method.Charge).Notes[0].Level)
+	assert.Empty(t, step(t, m, method.Fill).Notes)
+	assert.Equal(t, 60.0, step(t, m, method.RestCold).Minutes.Typical)
 
 	m = build(t, method.Input{Doses: doses(starch), Liquid: water(500), Target: method.SiphonHot})
 	assert.Contains(t, kinds(m), method.FillHot, "a cold body would set what is poured in")
@@ -267,6 +270,37 @@ func TestSiphonFoams(t *testing.T) {
 	assert.Equal(t, 60.0, hold.Limits[0].Value)
 	assert.Equal(t, 65.0, hold.Limits[1].Value)
 	assert.Equal(t, 1, count(m, method.SlurryIt))
+}
+
+// What the foam calculation says of fillings and of the rest stands in the method; what
+// sets slowly is not served sooner for it.
+func TestSiphonFoamsTakeTheFoamsPlan(t *testing.T) {
+	fact := func(low, typical, high float64) method.Fact {
+		return method.Fact{Range: unit.Range{Low: low, Typical: typical, High: high}, Source: source.Ref{Tag: source.Practice}}
+	}
+	charges := func(m method.Method) string {
+		for _, a := range step(t, m, method.Charge).Args {
+			if a.Name == "charges" {
+				return a.Typed
+			}
+		}
+		return ""
+	}
+	in := method.Input{Doses: doses(agar), Liquid: water(500), Target: method.SiphonCold, Siphon: method.Siphon{Charges: []int{2, 2, 1}, Rounds: 1, Rest: fact(30, 30, 120)}}
+	m := build(t, in)
+	assert.Equal(t, "2 + 2 + 1", charges(m))
+	assert.Equal(t, []note.Code{method.CodeFillings}, codes(step(t, m, method.Fill).Notes))
+	assert.Equal(t, 6.0, step(t, m, method.Charge).Minutes.Typical, "three fillings take the hand three times")
+	assert.Equal(t, 30.0, step(t, m, method.RestCold).Minutes.Typical)
+
+	in.Siphon = method.Siphon{Charges: []int{2, 2, 2}, Rounds: 2, Rest: fact(0, 0, 0)}
+	m = build(t, in)
+	assert.Equal(t, "3 × 2", charges(m))
+	assert.Equal(t, []note.Code{method.CodeRounds}, codes(step(t, m, method.Fill).Notes))
+	assert.NotContains(t, kinds(m), method.RestCold, "no rest is asked for")
+
+	in.Doses = doses(gelatin)
+	assert.Equal(t, 240.0, step(t, build(t, in), method.RestCold).Minutes.Typical, "gelatin has to set")
 }
 
 func TestRefusals(t *testing.T) {
@@ -286,7 +320,7 @@ func TestRefusals(t *testing.T) {
 		{"agent twice", func(in *method.Input) { in.Doses = append(in.Doses, in.Doses[0]) }, method.CodeTwice},
 		{"pH", func(in *method.Input) { in.Liquid.PH = unit.Range{Low: 1, Typical: 15, High: 16} }, method.CodeBadPH},
 		{"calcium", func(in *method.Input) { in.Liquid.Calcium = math.Inf(1) }, method.CodeBadCalcium},
-		{"charges", func(in *method.Input) { in.Charges = -1 }, method.CodeBadCharges},
+		{"charges", func(in *method.Input) { in.Siphon.Charges = []int{1, -1} }, method.CodeBadCharges},
 		{"process without source", func(in *method.Input) { in.Doses[0].Process.Heat.Source.Tag = "" }, method.CodeBadProcess},
 		{"process NaN", func(in *method.Input) { in.Doses[0].Process.Heat.Typical = math.NaN() }, method.CodeBadProcess},
 		{"process without id", func(in *method.Input) { in.Doses[0].Process.ID = "" }, method.CodeBadProcess},

@@ -14,12 +14,13 @@ import (
 
 	"tremblant/internal/note"
 	"tremblant/internal/plan/method"
+	"tremblant/internal/source"
 	"tremblant/internal/unit"
 )
 
 // randomInput draws any blend in any liquid.
 func randomInput(rnd *rand.Rand) method.Input {
-	in := method.Input{Target: method.Target(rnd.IntN(8)), Bottled: rnd.IntN(2) == 0, Charges: rnd.IntN(4)}
+	in := method.Input{Target: method.Target(rnd.IntN(8)), Bottled: rnd.IntN(2) == 0, Siphon: randomSiphon(rnd)}
 	for _, i := range rnd.Perm(len(everyProcess))[:1+rnd.IntN(4)] {
 		in.Doses = append(in.Doses, method.Dose{Process: everyProcess[i], Mass: unit.Mass(math.Exp(rnd.Float64()*5 - 2)), Sheets: rnd.IntN(2) == 0})
 	}
@@ -31,6 +32,17 @@ func randomInput(rnd *rand.Rand) method.Input {
 	low := 2.5 + rnd.Float64()*4
 	in.Liquid.PH, in.Liquid.Calcium = unit.Range{Low: low, Typical: low + 0.2, High: low + 0.4}, rnd.Float64()*15
 	return in
+}
+
+func randomSiphon(rnd *rand.Rand) (s method.Siphon) {
+	for range rnd.IntN(4) {
+		s.Charges = append(s.Charges, rnd.IntN(4))
+	}
+	s.Rounds = min(len(s.Charges), rnd.IntN(3))
+	if low := float64(rnd.IntN(3) * 20); rnd.IntN(2) == 0 {
+		s.Rest = method.Fact{Range: unit.Range{Low: low, Typical: 2 * low, High: 4 * low}, Source: source.Ref{Tag: source.Practice}}
+	}
+	return s
 }
 
 // TestProperties over random blends: ids are unique, figures finite and within

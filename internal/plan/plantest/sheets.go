@@ -37,5 +37,5 @@ var Sheets = map[string]method.Input{
 		Doses: []method.Dose{{Process: Gelatin, Mass: 3.2}},
 		Liquid: method.Liquid{PH: unit.Range{Low: 4.0, Typical: 4.2, High: 4.4}, PHMeasured: true, Parts: []method.Part{
 			{ID: "water", Mass: 100, Temp: 15}, {ID: "cucumber-juice", Mass: 300, Role: method.Delicate, Temp: 5}}},
-		Target: method.SiphonCold, Charges: 1},
+		Target: method.SiphonCold, Siphon: method.Siphon{Charges: []int{1}}},
 }
