@@ -1,6 +1,7 @@
 package gel
 
 import (
+	"tremblant/internal/agent"
 	"tremblant/internal/formula"
 	"tremblant/internal/note"
 	"tremblant/internal/unit"
@@ -11,7 +12,7 @@ const (
 	NoLiquid     note.Code = "convert.no-liquid"        // doses in grams, but the liquid's amount is missing
 	NoTarget     note.Code = "convert.no-target"        // nothing says how much to make
 	NeedDensity  note.Code = "convert.density-needed"   // a volume meets a weight
-	NeedSheet    note.Code = "convert.sheet-needed"     // sheets meet grams
+	UsualSheet   note.Code = "convert.usual-sheet"      // the sums count sheets at a usual weight
 	TooMuchAgent note.Code = "convert.dose-over"        // a dose above 100 %
 	AllAgent     note.Code = "convert.doses-over-batch" // shares of the batch add up to 100 % or more
 	TooLarge     note.Code = "convert.batch-too-large"  // beyond formula.MaxMass
@@ -26,7 +27,23 @@ const (
 
 // Shelf is what a conversion needs to know of this kitchen.
 type Shelf struct {
-	SheetMass unit.Mass // of one sheet of this kitchen's leaf gelatin; 0 when not weighed yet
+	// SheetMass is of one sheet of this kitchen's leaf gelatin; 0 when not weighed yet:
+	// then sheets go into the sums at the usual weight of their grade.
+	SheetMass  unit.Mass
+	SheetGrade agent.Word // trade grade of the sheets; "" for the commonest
+}
+
+// Sheet is the mass of a sheet, as weighed or else as usual for its grade: larger
+// sheets are sold of every grade.
+func (k Shelf) Sheet() (mass unit.Mass, weighed bool) {
+	if k.SheetMass > 0 {
+		return k.SheetMass, true
+	}
+	sheet, known := agent.SheetByKey(k.SheetGrade)
+	if !known {
+		sheet, _ = agent.SheetByKey("gold")
+	}
+	return unit.Mass(sheet.Grams.Typical), false
 }
 
 // Batch is a formula at the size asked for: what to weigh, and what comes of it.
@@ -98,8 +115,9 @@ type recipe struct {
 	volumesOnly bool    // everything is in volumes, and the density is not known
 	onLiquid    float64 // Σ shares on the liquid
 	onBatch     float64 // Σ shares on the batch
-	blindSheets bool    // a dose in sheets whose weight is not known
-	sheetMass   float64
+	blindSheets bool    // sheets whose weight is not known are counted at the usual one
+	sheetMass   float64 // g, as weighed or else usual
+	weighed     bool
 }
 
 // doseShare is one dose as a share.
@@ -111,7 +129,8 @@ type doseShare struct {
 }
 
 func readRecipe(f formula.Formula, k Shelf) (*recipe, error) {
-	r := &recipe{density: float64(f.Density), sheetMass: float64(k.SheetMass)}
+	sheet, weighed := k.Sheet()
+	r := &recipe{density: float64(f.Density), sheetMass: float64(sheet), weighed: weighed}
 	if err := r.readParts(f); err != nil {
 		return nil, err
 	}
@@ -218,7 +237,7 @@ func (r *recipe) readDose(i int, d formula.Dose) (doseShare, error) {
 		}
 		return doseShare{share: s}, nil
 	case unit.KindSheets:
-		s := doseShare{sheets: d.Amount.Value / r.base, blind: r.sheetMass == 0}
+		s := doseShare{sheets: d.Amount.Value / r.base, blind: !r.weighed}
 		s.share = s.sheets * r.sheetMass
 		if s.share > 1 {
 			return doseShare{}, note.Refuse(field, TooMuchAgent, note.Num("share", s.share*100, unit.PercentOf))
@@ -300,18 +319,13 @@ func (r *recipe) fromLeftDose(d doseShare, left unit.Amount) (float64, error) {
 	}
 	switch left.Kind() {
 	case unit.KindMass:
-		if d.blind {
-			return 0, note.Refuse("sheet-mass", NeedSheet)
-		}
 		return left.Base() / perGram, nil
 	case unit.KindSheets:
-		switch {
-		case d.sheets > 0:
+		if d.sheets > 0 {
 			return left.Value / d.sheets, nil
-		case r.sheetMass > 0:
-			return left.Value * r.sheetMass / perGram, nil
 		}
-		return 0, note.Refuse("sheet-mass", NeedSheet)
+		r.blindSheets = !r.weighed
+		return left.Value * r.sheetMass / perGram, nil
 	}
 	return 0, note.Refuse("left-amount", WrongKind, note.Word("unit", "unit."+string(left.Unit)))
 }
@@ -336,7 +350,7 @@ func (r *recipe) batch(f formula.Formula, liquid float64) (Batch, error) {
 		b.Parts = append(b.Parts, unit.Mass(share*liquid))
 	}
 	if r.blindSheets {
-		b.Notes = append(b.Notes, note.New(note.Hint, NeedSheet).At("sheet-mass"))
+		b.Notes = append(b.Notes, note.New(note.Hint, UsualSheet, note.Num("mass", r.sheetMass, unit.Gram)).At("sheet-mass"))
 	}
 	if err := b.follow(f.Make, r.density); err != nil {
 		return Batch{}, err

@@ -156,7 +156,11 @@ func TestSheetsAreCountedUntilTheirWeightIsKnown(t *testing.T) {
 	assert.InDelta(t, 6, b.Doses[0].Sheets, 1e-12)
 	assert.False(t, b.Doses[0].MassKnown)
 	require.Len(t, b.Notes, 1)
-	assert.Equal(t, gel.NeedSheet, b.Notes[0].Code)
+	assert.Equal(t, gel.UsualSheet, b.Notes[0].Code)
+	assert.InDelta(t, 512, float64(b.Total), 1e-9, "the sums count a sheet of the commonest grade")
+	silver, err := gel.Convert(f, gel.Shelf{SheetGrade: "silver"})
+	require.NoError(t, err)
+	assert.InDelta(t, 515, float64(silver.Total), 1e-9, "or of the kitchen's own")
 
 	b, err = gel.Convert(f, gel.Shelf{SheetMass: 2})
 	require.NoError(t, err)
@@ -164,8 +168,19 @@ func TestSheetsAreCountedUntilTheirWeightIsKnown(t *testing.T) {
 	assert.InDelta(t, 6, b.Doses[0].Sheets, 1e-12)
 
 	f.Make = formula.Make{Mode: formula.ForPortions, Portions: 10, Portion: g(30)}
-	_, err = gel.Convert(f, gel.Shelf{})
-	assertRefused(t, err, gel.NeedSheet, "sheet-mass")
+	blind, err := gel.Convert(f, gel.Shelf{})
+	require.NoError(t, err)
+	known, err := gel.Convert(f, gel.Shelf{SheetMass: 2})
+	require.NoError(t, err)
+	assert.Equal(t, known.Liquid, blind.Liquid, "as much liquid, whether the usual weight was typed or not")
+	assert.InDelta(t, 300, float64(blind.Yield), 1e-9)
+
+	f.Doses[0].Amount = g(6)
+	f.Make = formula.Make{Mode: formula.ForLeft, LeftOf: formula.Ref{}, Left: sheets(3)}
+	left, err := gel.Convert(f, gel.Shelf{})
+	require.NoError(t, err)
+	assert.InDelta(t, 250, float64(left.Liquid), 1e-9, "three sheets for six grams")
+	assert.Equal(t, gel.UsualSheet, left.Notes[0].Code)
 }
 
 func assertRefused(t *testing.T, err error, code note.Code, field string) {
@@ -207,9 +222,6 @@ func TestConvertRefuses(t *testing.T) {
 		"left of nothing": {func(f *formula.Formula) {
 			f.Make = formula.Make{Mode: formula.ForLeft, LeftOf: formula.Ref{Index: 9}, Left: g(1)}
 		}, gel.NoIngredient, "left-of"},
-		"sheets left of a powder": {func(f *formula.Formula) {
-			f.Make = formula.Make{Mode: formula.ForLeft, LeftOf: formula.Ref{}, Left: sheets(3)}
-		}, gel.NeedSheet, "sheet-mass"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			f := base

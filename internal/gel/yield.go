@@ -55,8 +55,6 @@ func (r *recipe) backward(f formula.Formula) (float64, error) {
 		return 0, err
 	case one == 0:
 		return 0, note.Refuse("portion-size", NoTarget)
-	case r.blindSheets:
-		return 0, note.Refuse("sheet-mass", NeedSheet)
 	}
 	x := m.Portions * one * (1 + float64(m.Spare))
 	list := steps(m.Losses)

@@ -58,7 +58,7 @@ func newFoamAsk(s *state) (a *foamAsk, ok bool) {
 		f.Density = usualDensity
 	}
 	var err error
-	a.batch, err = gel.Convert(f, gel.Shelf{SheetMass: s.shelf.SheetMass})
+	a.batch, err = gel.Convert(f, s.usualSheets())
 	return a, err == nil && len(a.batch.Doses) == len(f.Doses)
 }
 

@@ -92,11 +92,7 @@ func (s *state) sheets(p *prepared, line weigh.Line) string {
 	if i < 0 || !p.in.Method.Doses[i].Sheets {
 		return ""
 	}
-	each := s.shelf.SheetMass
-	if each <= 0 {
-		sheet, _ := agent.SheetByKey("gold")
-		each = unit.Mass(sheet.Grams.Typical)
-	}
+	each, _ := s.ownSheets().Sheet()
 	count, err := weigh.Sheets(line.Wanted, each, p.in.Tolerance)
 	if err != nil {
 		return ""

@@ -1,7 +1,9 @@
 package lab
 
 import (
+	"cmp"
 	"errors"
+	"slices"
 	"strings"
 
 	"tremblant/internal/agent"
@@ -9,6 +11,7 @@ import (
 	"tremblant/internal/gel"
 	"tremblant/internal/note"
 	"tremblant/internal/phrase"
+	"tremblant/internal/source"
 	"tremblant/internal/unit"
 	"tremblant/internal/view"
 )
@@ -93,14 +96,16 @@ const usualDensity = 1
 func (s *state) count() {
 	f := s.reading.Formula
 	var err error
-	s.batch, err = gel.Convert(f, gel.Shelf{SheetMass: s.shelf.SheetMass})
+	s.batch, err = gel.Convert(f, s.ownSheets())
 	if err == nil && !s.batch.MassKnown || refusedFor(err, gel.NeedDensity) {
 		f.Density = usualDensity
 		s.counted = append(s.counted, note.New(note.Hint, CodeUsualDensity))
-		s.batch, err = gel.Convert(f, gel.Shelf{SheetMass: s.shelf.SheetMass})
+		s.batch, err = gel.Convert(f, s.ownSheets())
 	}
-	if err == nil && s.blindSheets() || refusedFor(err, gel.NeedSheet) {
-		s.batch, err = s.countUsualSheets(f)
+	if err == nil && blindSheets(s.batch) {
+		k := s.usualSheets()
+		s.counted = append(s.counted, note.New(note.Hint, CodeUsualSheet, note.Num("mass", float64(k.SheetMass), unit.Gram)).From(sheetRef(k)))
+		s.batch, err = gel.Convert(f, k)
 	}
 	errors.As(err, &s.refused)
 }
@@ -110,20 +115,26 @@ func refusedFor(err error, code note.Code) bool {
 	return errors.As(err, &r) && r.Code == code
 }
 
-func (s *state) blindSheets() bool {
-	for _, d := range s.batch.Doses {
-		if !d.MassKnown {
-			return true
-		}
-	}
-	return false
+func (s *state) ownSheets() gel.Shelf {
+	return gel.Shelf{SheetMass: s.shelf.SheetMass, SheetGrade: agent.Word(s.shelf.SheetGrade)}
 }
 
-// countUsualSheets counts sheets of the commonest grade at their usual weight.
-func (s *state) countUsualSheets(f formula.Formula) (gel.Batch, error) {
-	sheet, _ := agent.SheetByKey("gold")
-	s.counted = append(s.counted, note.New(note.Hint, CodeUsualSheet, note.Num("mass", sheet.Grams.Typical, unit.Gram)).From(sheet.Grams.Ref()))
-	return gel.Convert(f, gel.Shelf{SheetMass: unit.Mass(sheet.Grams.Typical)})
+// sheetRef is where the usual mass of a sheet comes from.
+func sheetRef(k gel.Shelf) source.Ref {
+	sheet, _ := agent.SheetByKey(cmp.Or(k.SheetGrade, "gold"))
+	return sheet.Grams.Ref()
+}
+
+func blindSheets(b gel.Batch) bool {
+	return slices.ContainsFunc(b.Doses, func(d gel.DoseOut) bool { return !d.MassKnown })
+}
+
+// usualSheets is the kitchen with its sheets at the weight that the pan counts
+// them with, where it only has their number.
+func (s *state) usualSheets() gel.Shelf {
+	k := s.ownSheets()
+	k.SheetMass, _ = k.Sheet()
+	return k
 }
 
 // share puts the doses in shares of the finished mix, after the boil.

@@ -310,7 +310,7 @@ func (p *pan) say(place string, fields []string, says map[string]note.Note) {
 // gentle reports whether a code only asks for what is still missing.
 func gentle(c note.Code) bool {
 	switch c {
-	case formula.FigureMissing, gel.NoTarget, gel.NoLiquid, gel.NeedDensity, gel.NeedSheet, gel.NoIngredient:
+	case formula.FigureMissing, gel.NoTarget, gel.NoLiquid, gel.NeedDensity, gel.NoIngredient:
 		return true
 	}
 	return false

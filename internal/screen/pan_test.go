@@ -104,7 +104,7 @@ func TestSheetsAskForTheirWeight(t *testing.T) {
 	assert.InEpsilon(t, 6.0, k.figure("dose-1-mass"), 1e-12, "sheets scale without their weight")
 	assert.Equal(t, "6 sheets", k.text("dose-1-mass"))
 	assert.True(t, k.shown("ask-sheet"))
-	assert.Contains(t, k.paper.says["ask-sheet-mass"], "Weigh one sheet")
+	assert.Contains(t, k.paper.says["ask-sheet-mass"], "Weigh one and type it")
 	assert.False(t, k.shown("dose-1-shares"))
 
 	k.typing("ask-sheet-mass", "2,5")

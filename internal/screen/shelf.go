@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"tremblant/internal/agent"
 	"tremblant/internal/book"
 	"tremblant/internal/formula"
 	"tremblant/internal/gel"
@@ -101,7 +102,9 @@ func (s *shelf) showScales() {
 	}
 }
 
-func (s *shelf) kitchen() gel.Shelf { return gel.Shelf{SheetMass: s.own.SheetMass} }
+func (s *shelf) kitchen() gel.Shelf {
+	return gel.Shelf{SheetMass: s.own.SheetMass, SheetGrade: agent.Word(s.own.SheetGrade)}
+}
 
 func (s *shelf) typed(name, text string) {
 	switch name {
