@@ -85,6 +85,7 @@ const (
 	CodeRaised      note.Code = "foam.raised-to-minimum"
 	CodeSmallBatch  note.Code = "foam.below-minimum"
 	CodeRefill      note.Code = "foam.refill"
+	CodeRefillHot   note.Code = "foam.refill-hot"
 	CodeShortAtLow  note.Code = "foam.short-at-low"
 	CodeLastDenser  note.Code = "foam.last-denser"
 	CodeThickSticks note.Code = "foam.thick-sticks"
@@ -92,6 +93,7 @@ const (
 	// Method.
 	StepPrepare note.Code = "foam.step-prepare"
 	StepTemper  note.Code = "foam.step-temper"
+	StepPour    note.Code = "foam.step-pour"
 	StepStrain  note.Code = "foam.step-strain"
 	StepFill    note.Code = "foam.step-fill"
 	StepClose   note.Code = "foam.step-close"
@@ -139,9 +141,9 @@ func Codes() []note.Code {
 		CodeEggSets, CodeFibre, CodeFibreTop, CodeSeeds, CodeNeedsNone, CodePH, CodeProteinCurdle, CodeCreamWarm,
 		CodeMelts, CodeSetInBody, CodeEnzymes,
 		CodeRuleOfThumb, CodeMeasured, CodeGasLimits, CodeOverBound,
-		CodeNoCovers, CodeNoPortion, CodeTooMuch, CodeRaised, CodeSmallBatch, CodeRefill, CodeShortAtLow,
+		CodeNoCovers, CodeNoPortion, CodeTooMuch, CodeRaised, CodeSmallBatch, CodeRefill, CodeRefillHot, CodeShortAtLow,
 		CodeLastDenser, CodeThickSticks,
-		StepPrepare, StepTemper, StepStrain, StepFill, StepClose, StepCharge, StepShake, StepRest, StepHold,
+		StepPrepare, StepTemper, StepPour, StepStrain, StepFill, StepClose, StepCharge, StepShake, StepRest, StepHold,
 		StepSquirt, StepServe, StepVent, StepRechill, StepStore, StepClean, StepCup, StepAir,
 		DangerPressure, DangerHead, DangerOpening, DangerBlocked, DangerGas, DangerInhaling, DangerWarming,
 		DangerFrost, DangerHot, DangerHoldTime, DangerRawEgg, DangerAllergens, DangerBlendRead, DangerNotice,

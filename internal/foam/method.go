@@ -59,7 +59,7 @@ func Method(f Formula, mass unit.Mass, charges int) []note.Note {
 	steps := []note.Note{
 		step(StepPrepare, srcPractice),
 		step(StepStrain, srcPractice, note.Num("mesh", Sieve.Typical, unit.Millimetre), note.Num("high", Sieve.High, unit.Millimetre)),
-		step(StepTemper, srcPractice, degrees("temperature", f.Base.Temperature)),
+		f.temper(),
 		step(StepFill, srcPractice, note.Num("mass", float64(mass), unit.Gram)),
 		step(StepClose, srcPractice),
 	}
@@ -69,14 +69,42 @@ func Method(f Formula, mass unit.Mass, charges int) []note.Note {
 	} else {
 		steps = append(steps, step(StepRest, kind.RestSource, note.Num("low", kind.Rest.Low/hour, unit.Hour), note.Num("rest", kind.Rest.Typical/hour, unit.Hour), note.Num("high", kind.Rest.High/hour, unit.Hour)))
 	}
-	return append(steps,
+	steps = append(steps,
 		step(StepSquirt, srcPractice),
 		step(StepCup, srcAerosol),
-		step(StepServe, srcPractice),
-		step(StepStore, srcPractice, note.Num("low", Storage.Low/hour, unit.Hour), note.Num("high", Storage.High/hour, unit.Hour)),
-		step(StepVent, srcPractice),
-		step(StepClean, srcPractice))
+		step(StepServe, srcPractice))
+	if !f.Base.Hot() { // hot food is not kept: see [Dangers]
+		steps = append(steps, step(StepStore, srcPractice, note.Num("low", Storage.Low/hour, unit.Hour), note.Num("high", Storage.High/hour, unit.Hour)))
+	}
+	return append(steps, step(StepVent, srcPractice), step(StepClean, srcPractice))
 }
+
+// gelatinPours is the heat, °C, at which a base with gelatin is cool and still pours: it
+// sets in the siphon. Rule of thumb.
+const gelatinPours unit.Celsius = 25
+
+// temper is how warm base and body are when the base goes in.
+func (f Formula) temper() note.Note {
+	if f.has("gelatin") && f.Base.Temperature < gelatinPours {
+		return step(StepPour, srcPractice, degrees("pours", gelatinPours), degrees("temperature", f.Base.Temperature))
+	}
+	return step(StepTemper, srcPractice, degrees("temperature", f.Base.Temperature))
+}
+
+// Bath is what base and bath of a hot foam are kept at, °C: no warmer than its egg
+// bears; the zero range for a cold foam. Rule of thumb.
+func (f Formula) Bath() unit.Range {
+	if !f.Base.Hot() {
+		return unit.Range{}
+	}
+	t, most := float64(f.Base.Temperature), float64(BathLimit)
+	if f.egg() {
+		most = float64(eggSets)
+	}
+	return unit.Range{Low: min(t, usualBath), Typical: min(t, most), High: max(most, t)}
+}
+
+const usualBath = 60 // °C
 
 // resting is the type with the rest that the formula needs: one with gelatin rests until
 // that has set, whatever else foams in it.

@@ -14,8 +14,7 @@ func (r Request) planNotes(p Plan, kind Type) []note.Note {
 	notes = append(notes, first.Expansion.Notes...)
 	notes = append(notes, r.one(first).physicsNotes(0)...)
 	if p.Rounds > 1 {
-		notes = append(notes, note.New(note.Caution, CodeRefill, note.Num("rounds", float64(p.Rounds), unit.One),
-			note.Num("rest", kind.Rest.Typical/minute, unit.Minute)).From(srcPractice))
+		notes = append(notes, r.refill(p, kind))
 	}
 	if r.Covers > 0 && p.Portions.Low < float64(r.Covers) {
 		notes = append(notes, note.New(note.Caution, CodeShortAtLow, note.Num("low", math.Floor(p.Portions.Low), unit.Portion),
@@ -29,6 +28,15 @@ func (r Request) planNotes(p Plan, kind Type) []note.Note {
 			note.Num("last", drawn[2].Bound*100, unit.PercentOf), note.Num("left", drawn[2].Left.Percent(), unit.PercentOf)).From(srcModel))
 	}
 	return append(notes, r.bodyNotes(p, kind)...)
+}
+
+// refill says what is done between the rounds.
+func (r Request) refill(p Plan, kind Type) note.Note {
+	rounds, rest := float64(p.Rounds), kind.Rest.Typical/minute
+	if r.Formula.Base.Hot() {
+		return note.New(note.Caution, CodeRefillHot, note.Num("rounds", rounds, unit.One), note.Num("rest", rest, unit.Minute)).From(srcPractice)
+	}
+	return note.New(note.Caution, CodeRefill, note.Num("rounds", rounds, unit.One), note.Num("rest", rest, unit.Minute)).From(srcPractice)
 }
 
 // one is a filling of the plan as the physics sees it.

@@ -132,6 +132,7 @@ func everything(t *testing.T) []note.Note {
 	for _, change := range []func(*Request){
 		func(*Request) {},
 		func(r *Request) { r.Covers = 300 },
+		func(r *Request) { r.Formula, r.Covers = hotStarch(), 300 },
 		func(r *Request) { r.Covers = 3 },
 		func(r *Request) { r.Covers = 0; r.Base = 60 },
 		func(r *Request) { r.Covers = 0 },

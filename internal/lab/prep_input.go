@@ -65,42 +65,67 @@ func (m *prep) prepare(s *state) *prepared {
 	return p
 }
 
-// siphon takes what the siphon's part has planned; chargers that are typed here hold for
-// every filling.
+// siphon takes what the siphon's part has planned. Chargers that are typed here are asked
+// of that part: it knows what a siphon bears.
 func (p *prepared) siphon(s *state) {
-	typed := s.typed(mname("charges"), 0, 12, unit.Charger)
-	if p.target == method.SiphonCold || p.target == method.SiphonHot {
-		p.planned = s.plannedSiphon()
+	typed := s.typed(mname("charges"), 1, mostCharges, unit.Charger)
+	hot := p.target == method.SiphonHot
+	if !hot && p.target != method.SiphonCold {
+		return
 	}
+	p.planned, _ = s.plannedSiphon(hot, 0)
 	p.in.Method.Siphon = p.planned
-	if typed.Known {
-		p.in.Method.Siphon.Charges = slices.Repeat([]int{int(typed.Typical)}, max(1, len(p.planned.Charges)))
+	if !typed.Known {
+		return
+	}
+	own, why := s.plannedSiphon(hot, int(typed.Typical))
+	if why == nil {
+		p.in.Method.Siphon = own
+		return
+	}
+	if !p.planned.Refused { // else that part says so already
+		asks := unanswered[why.Code]
+		s.page.Invalid(mname("charges"), !asks)
+		s.page.Say(mname("charges"), s.words.Note(roughNote(s, why.Note)), asks)
 	}
 }
 
-// plannedSiphon is what the siphon's part says of fillings and rest; nothing when it
-// has no plan.
-func (s *state) plannedSiphon() (out method.Siphon) {
+// mostCharges is the most that any siphon takes for a filling.
+const mostCharges = 3
+
+// plannedSiphon is what the siphon's part says of fillings and rest, with a number of
+// charges for each filling or as it advises; nothing when it has no plan yet.
+func (s *state) plannedSiphon(hot bool, charges int) (out method.Siphon, why *note.Refusal) {
 	ask, ok := newFoamAsk(s)
 	if !ok {
-		return out
+		return out, nil
 	}
 	r := ask.request()
+	if charges > 0 {
+		r.Charges = charges
+	}
 	var err error
 	if r.Tests, err = ask.tests(r.Formula.Base.DensityOr()); err != nil || ask.bad || r.Formula.Type == "" {
-		return out
+		return out, nil
 	}
 	plan, err := foam.Size(r)
-	if err != nil || len(plan.Fillings) == 0 {
-		return out
+	if errors.As(err, &why) {
+		out.Refused = !unanswered[why.Code]
+		return out, why
 	}
 	out.Rounds = plan.Rounds
-	out.Rest = method.Fact{Range: plan.Rest.Scale(1.0 / 60), Source: plan.RestBy}
+	if r.Formula.Base.Hot() == hot {
+		out.Rest = method.Fact{Range: plan.Rest.Scale(1.0 / 60), Source: plan.RestBy}
+		out.Bath = r.Formula.Bath()
+	}
 	for _, f := range plan.Fillings {
 		out.Charges = append(out.Charges, f.Charges)
 	}
-	return out
+	return out, nil
 }
+
+// unanswered are refusals that only ask for what nobody has said yet.
+var unanswered = map[note.Code]bool{foam.CodeGas: true, foam.CodeNoCovers: true, foam.CodeNoPortion: true, foam.CodeNoSiphon: true} // read by key only
 
 func (s *state) title() string {
 	if s.reading.Formula.Name != "" {
@@ -209,7 +234,17 @@ func (s *state) madeInto() (t method.Target, guessed bool) {
 			return c.target, false
 		}
 	}
-	return ofTexture[s.texture()], true
+	t = ofTexture[s.texture()]
+	if t == method.SiphonCold && s.servesHot() {
+		t = method.SiphonHot
+	}
+	return t, true
+}
+
+// servesHot reports whether the siphon's part serves this foam hot.
+func (s *state) servesHot() bool {
+	ask, ok := newFoamAsk(s)
+	return ok && ask.request().Formula.Base.Hot()
 }
 
 func (s *state) texture() agent.Texture {

@@ -553,15 +553,52 @@ func TestPrepTakesTheChargesOfTheSiphonsPart(t *testing.T) {
 	assert.Contains(t, filling, "Fillings: 2.")
 	assert.Contains(t, p.text("step-"+strconv.Itoa(p.row("step", "do", "Rest it charged"))+"-text"), "2\u00a0h to 12\u00a0h, best 4\u00a0h", "the gelatin has to set")
 	p.typed("lab-method-charges", "3")
-	assert.Contains(t, charge(), "Chargers: 2 × 3.", "what was typed here holds for each")
-	assert.Contains(t, p.text("charges-planned"), "plans: 2 × 1.")
+	assert.Contains(t, charge(), "Chargers: 2 × 1.", "half a litre never takes three")
+	assert.NotEmpty(t, p.shown["say lab-method-charges"])
+	p.typed("lab-foam-litre", "1")
+	p.typed("lab-foam-half", "")
+	p.typed("lab-method-charges", "1")
+	assert.Contains(t, charge(), "Chargers: 1.", "what was typed here holds")
+	assert.Contains(t, p.text("charges-planned"), "plans: 2.")
+	assert.Empty(t, p.shown["say lab-method-charges"])
+	p.typed("lab-method-charges", "12")
+	assert.Contains(t, p.shown["say lab-method-charges"], "3", "more than any siphon takes")
 	p.typed("lab-method-charges", "")
 	p.typed("lab-foam-gas", "")
 	assert.Empty(t, p.text("charges-planned"), "no plan for a gas that nobody has named")
-	assert.Contains(t, charge(), "Chargers: 1.")
+	assert.Contains(t, charge(), "The siphon part says how many chargers")
 	p.typed("lab-foam-gas", "1")
 	p.typed("lab-method-target", "set")
 	assert.Empty(t, p.text("charges-planned"))
+}
+
+// What the siphon's part refuses is not charged in the method either.
+func TestPrepChargesNothingThatTheSiphonsPartRefuses(t *testing.T) {
+	p := openPrep(t, formula.UsualShelf(), [][3]string{{"cream", "480", "g"}, {"*gelatin", "2.4", "g"}}, "lab-method-target", "siphon-cold",
+		"batch-liquid", "480", "lab-foam-kind", "cream", "lab-foam-gas", "1", "lab-foam-half", "1", "lab-foam-pressure", "8")
+	never := "step-" + strconv.Itoa(p.row("step", "do", "Do not charge"))
+	assert.Contains(t, p.text(never+"-danger"), "refuses")
+	assert.NotContains(t, p.list("step", "do"), "Charge")
+	assert.NotContains(t, p.list("step", "do"), "Fill the siphon")
+	p.typed("lab-foam-pressure", "")
+	p.row("step", "do", "Charge")
+}
+
+// A foam that the siphon's part serves hot is made hot: set and blended before, then
+// brought to the heat of its bath.
+func TestPrepMakesAHotFoamHot(t *testing.T) {
+	p := openPrep(t, formula.UsualShelf(), [][3]string{{"chicken stock", "450", "g"}, {"*agar", "2.7", "g"}}, "texture", "foam",
+		"lab-foam-serve", "hot", "lab-foam-gas", "1", "lab-foam-half", "1")
+	assert.Contains(t, p.text("target-guess"), "hot")
+	var order []int
+	for _, do := range []string{"Chill", "Blend", "Bring to heat", "Fill the siphon hot", "Charge", "Keep hot"} {
+		order = append(order, p.row("step", "do", do))
+	}
+	assert.IsIncreasing(t, order)
+
+	egg := openPrep(t, formula.UsualShelf(), [][3]string{{"chicken stock", "350", "g"}, {"whole egg", "150", "g"}, {"*xanthan", "0.5", "g"}},
+		"lab-method-target", "siphon-hot", "lab-foam-serve", "hot", "lab-foam-gas", "1", "lab-foam-half", "1")
+	assert.Contains(t, egg.text("step-"+strconv.Itoa(egg.row("step", "do", "Bring to heat"))+"-text"), "62 °C")
 }
 
 func TestPrepCost(t *testing.T) {

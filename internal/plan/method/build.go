@@ -33,6 +33,7 @@ func Build(in Input) (Method, error) {
 	}
 	b := &builder{in: in, groups: groups(in.Doses, in.Liquid.Calcium), sugar: in.Liquid.mass(Sugar)}
 	b.split()
+	b.spheres()
 	b.prepare()
 	b.wet()
 	b.heat()

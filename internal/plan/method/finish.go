@@ -18,6 +18,7 @@ var (
 	gelRest      = Fact{unit.Range{Low: 120, Typical: 240, High: 720}, source.Ref{Tag: source.Tertiary, Text: "cooking pages on siphons: gelatin bases rest charged 6 to 12 hours; shorter rests are common practice"}}
 	otherRest    = Fact{unit.Range{Low: 30, Typical: 60, High: 120}, practice}
 	dipTime      = Fact{unit.Range{Low: 2, Typical: 3, High: 4}, practice}
+	hotRest      = Fact{unit.Range{Low: 15, Typical: 15, High: 30}, practice}
 	hotFoam      = Fact{unit.Range{Low: 60, Typical: 63, High: 65}, practice}
 	pressureRef  = source.Ref{Tag: source.Published, Text: "DGCCRF (France), practical sheet on culinary siphons"}
 	quick        = unit.Range{Low: 1, Typical: 2, High: 4}
@@ -77,6 +78,9 @@ func (b *builder) restForAir() {
 
 // pour is the last moment before the first agent sets.
 func (b *builder) pour() {
+	if b.saltWaits() {
+		b.add(b.calcium(b.salts()))
+	}
 	s := newStep(Pour, nil, nil).takes(quick)
 	if floor, first := floorOf(b.in.Doses); first != nil {
 		s = s.arg(celsius("floor", floor)).atLeast(Temperature, floor, unit.DegreeC, first.Sets.Source).
@@ -187,7 +191,9 @@ func (b *builder) siphonCold() {
 		b.sieve()
 		b.chill(otherRest)
 	}
-	b.fillAndCharge(Fill)
+	if b.fillAndCharge(Fill); b.in.Siphon.Refused {
+		return
+	}
 	if rest = b.restCharged(rest, len(soft) > 0); rest.High <= 0 {
 		return
 	}
@@ -215,8 +221,14 @@ func (b *builder) coolSoft(p Process) {
 	b.add(s)
 }
 
+// fillAndCharge tells how many chargers only where that has been worked out: by a siphon's
+// size, its filling and its limits, none of which stand in here.
 func (b *builder) fillAndCharge(fill Kind) {
 	s := b.in.Siphon
+	if s.Refused {
+		b.add(newStep(NoCharge, nil, nil).note(danger(CodeNoCharge, pressureRef)))
+		return
+	}
 	times := quick.Scale(float64(max(len(s.Charges), 1)))
 	pour := newStep(fill, nil, nil).takes(times).uses("siphon").why(reason(CodeNozzle, practice))
 	fillings := float64(len(s.Charges))
@@ -227,16 +239,20 @@ func (b *builder) fillAndCharge(fill Kind) {
 		pour = pour.note(note.New(note.Hint, CodeFillings, note.Num("fillings", fillings, unit.One)).From(practice))
 	}
 	b.add(pour)
-	b.add(newStep(Charge, nil, nil).takes(times).uses("siphon").
+	charge := newStep(Charge, nil, nil).takes(times).uses("siphon").
 		arg(s.Chargers("charges"), note.Num("low", 10, unit.One), note.Num("high", 15, unit.One)).
-		note(danger(CodePressure, pressureRef)))
+		note(danger(CodePressure, pressureRef))
+	if len(s.Charges) == 0 {
+		charge.Kind = ChargeFew
+	}
+	b.add(charge)
 }
 
 // Chargers is how many go in, as an argument of a sentence: 2, or 3 × 2 where each of
 // three fillings takes two, or 2 + 2 + 1.
 func (s Siphon) Chargers(name string) note.Arg {
 	if len(s.Charges) <= 1 {
-		return note.Num(name, float64(max(1, sum(s.Charges))), unit.One)
+		return note.Num(name, float64(sum(s.Charges)), unit.One)
 	}
 	var each []string
 	for _, n := range s.Charges {
@@ -255,16 +271,38 @@ func sum(all []int) (total int) {
 	return total
 }
 
+// siphonHot brings the base to the heat that it is kept at: what sets on cooling has set
+// and been blended before, and what was boiled would be too hot.
 func (b *builder) siphonHot() {
-	b.sieve()
+	bath := hotFoam
+	if given := b.in.Siphon.Bath; given != (unit.Range{}) {
+		bath.Range = given
+	}
+	stiff := b.doses(func(p Process) bool { return p.SetBy == OnCooling && p.stiff() || p.SetBy == ByCalcium })
+	if len(stiff) > 0 {
+		b.pour()
+		b.breakUp()
+	} else {
+		b.sieve()
+	}
 	if d := b.doses(func(p Process) bool { return p.SetBy == OnHeating }); len(d) > 0 {
 		b.add(cook(CookSet, d))
+	} else {
+		warm := newStep(BringTo, nil, nil).takes(unit.Range{Low: 3, Typical: 6, High: 12}).uses("stove").
+			arg(celsius("low", bath.Low), celsius("high", bath.High)).
+			atLeast(Temperature, bath.Low, unit.DegreeC, bath.Source).
+			atMost(Temperature, bath.High, unit.DegreeC, bath.Source)
+		warm.Hot = true
+		b.add(warm)
 	}
-	b.fillAndCharge(FillHot)
-	s := newStep(HoldHot, nil, nil).takes(unit.Range{Low: 15, Typical: 15, High: 30}).waits().uses("stove", "siphon").
-		arg(celsius("low", hotFoam.Low), celsius("high", hotFoam.High)).
-		atLeast(Temperature, hotFoam.Low, unit.DegreeC, hotFoam.Source).
-		atMost(Temperature, hotFoam.High, unit.DegreeC, hotFoam.Source).
+	if b.fillAndCharge(FillHot); b.in.Siphon.Refused {
+		return
+	}
+	rest := b.restCharged(hotRest, false)
+	s := newStep(HoldHot, nil, nil).takes(rest.Range).waits().uses("stove", "siphon").
+		arg(celsius("low", bath.Low), celsius("high", bath.High)).
+		atLeast(Temperature, bath.Low, unit.DegreeC, bath.Source).
+		atMost(Temperature, bath.High, unit.DegreeC, bath.Source).
 		note(danger(CodeHotSplash, practice))
 	s.Hot = true
 	b.add(s)

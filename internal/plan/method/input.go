@@ -67,15 +67,17 @@ type Input struct {
 	Target  Target
 	Bottled bool // fluid gel or sauce goes into a bottle
 	Siphon  Siphon
+	Boil    unit.Mass // g of water that is meant to boil off
 }
 
-// Siphon is what the foam calculation gave a siphon foam. Its zero value leaves the
-// method to common practice: one filling with one charger, and the rest that what sets
-// in it needs.
+// Siphon is what the foam calculation gave a siphon foam. Its zero value names no
+// chargers, and leaves the rest to common practice.
 type Siphon struct {
-	Charges []int // chargers of each filling, in the order of filling
-	Rounds  int   // how often the siphons are filled
-	Rest    Fact  // minutes charged, before it is served
+	Charges []int      // chargers of each filling, in the order of filling
+	Rounds  int        // how often the siphons are filled
+	Rest    Fact       // minutes charged, before it is served
+	Bath    unit.Range // °C that base and bath of a hot foam are kept at; zero: not given
+	Refused bool       // it refuses to have this charged
 }
 
 // The codes of this package: refusals, then reasons and cautions.
@@ -100,6 +102,9 @@ const (
 	CodeAcidHot     note.Code = "method.acid-hot"     // caution: all of the liquid is sour, keep the heat short
 	CodeAcidQuick   note.Code = "method.acid-quick"   // caution: the mix must stay hotter than is good with acid
 	CodeAlcoholLate note.Code = "method.alcohol-late" // reason: alcohol off the heat
+	CodeSpiritApart note.Code = "method.spirit-apart" // caution: spirit alone boils before the powder opens up
+	CodeBears       note.Code = "method.bears"        // caution: a part of the liquid does not bear the heat
+	CodeSpheres     note.Code = "method.spheres"      // hint: the sphere calculation has bath and citrate
 	CodeFlame       note.Code = "method.flame"        // danger: alcohol vapour and flame
 	CodeKeepsFresh  note.Code = "method.keeps-fresh"  // reason: a delicate part is not boiled
 	CodeTemper      note.Code = "method.temper"       // reason: mixing temperature
@@ -124,6 +129,7 @@ const (
 	CodeSkin        note.Code = "method.skin"         // reason: time in the bath makes the skin
 	CodeGiveBack    note.Code = "method.give-back"    // caution: citrate took the calcium that it sets with
 	CodeNozzle      note.Code = "method.nozzle"       // reason: sieve before the siphon
+	CodeNoCharge    note.Code = "method.no-charge"    // danger: the foam calculation refuses it
 	CodeFillings    note.Code = "method.fillings"     // hint: more than one filling
 	CodeRounds      note.Code = "method.rounds"       // caution: more fillings than siphons
 	CodePressure    note.Code = "method.pressure"     // danger: siphon under pressure
@@ -142,6 +148,9 @@ func (in Input) check() error {
 		if n < 0 || n > 12 {
 			return note.Refuse("charges", CodeBadCharges)
 		}
+	}
+	if b := in.Siphon.Bath; b != (unit.Range{}) && (!b.Valid() || b.Low < 0 || b.High > 100) {
+		return note.Refuse("charges", CodeBadCharges)
 	}
 	l := in.Liquid
 	if l.PH != (unit.Range{}) && (!l.PH.Valid() || l.PH.Low < 0 || l.PH.High > 14) {

@@ -23,13 +23,33 @@ func (b *builder) additions() {
 		b.add(newStep(AddSalt, nil, salt).takes(unit.Range{Low: 1, Typical: 1, High: 2}).
 			arg(grams("salt", b.in.Liquid.mass(Salt))).why(reason(CodeSaltLate, practice)))
 	}
-	calcium := b.doses(func(p Process) bool { return p.Salt })
+	calcium := b.salts()
 	switch {
-	case len(calcium) == 0:
+	case len(calcium) == 0 || b.saltWaits():
 	case b.in.Target != Bath:
 		b.add(b.calcium(calcium))
 	case len(calcium) == len(b.in.Doses): // a calcium bath; beside alginate the salt belongs to the spheres
 		b.add(newStep(StirIn, names(calcium), b.unnamed()).takes(unit.Range{Low: 1, Typical: 3, High: 5}).arg(grams("powder", mass(calcium))))
+	}
+}
+
+func (b *builder) salts() []Dose { return b.doses(func(p Process) bool { return p.Salt }) }
+
+// saltWaits reports whether the calcium must wait until the mix is about to be poured: it
+// sets a cold mix where it stands, in the sieve as well.
+func (b *builder) saltWaits() bool {
+	cold := len(b.groups) == 0 && len(b.doses(func(p Process) bool { return p.SetBy == ByCalcium })) > 0
+	pours := b.in.Target == SetGel || b.in.Target == FluidGel || b.in.Target == SiphonCold || b.in.Target == SiphonHot
+	return cold && pours && len(b.salts()) > 0
+}
+
+// spheres says where the calcium of a mix without any comes from.
+func (b *builder) spheres() {
+	if len(b.salts()) > 0 {
+		return
+	}
+	for _, d := range b.doses(func(p Process) bool { return p.SetBy == ByCalcium && p.Cold }) {
+		b.notes = append(b.notes, note.New(note.Hint, CodeSpheres, agentWord("agent", d.Process.ID)).From(practice))
 	}
 }
 
@@ -81,9 +101,17 @@ func (b *builder) sweeten(left unit.Mass) Step {
 	return s
 }
 
+// saltWater is the water that the calcium is dissolved in, kept back from the recipe's own.
+func (b *builder) saltWater() unit.Mass {
+	if b.in.Target == Bath {
+		return 0
+	}
+	return min(10*mass(b.salts()), b.hydrating()/5)
+}
+
 // calcium goes in hot and thin, while the gel is still far from setting.
 func (b *builder) calcium(salts []Dose) Step {
-	water := mass(salts) * 10
+	water := b.saltWater()
 	s := newStep(AddCalcium, names(salts), b.unnamed()).takes(unit.Range{Low: 1, Typical: 2, High: 4}).
 		arg(grams("salt", mass(salts)), grams("water", water)).
 		why(reason(CodeSaltLate, practice))
@@ -138,8 +166,12 @@ func (b *builder) balance(floor float64, first *Process) {
 	}
 	coldTemp := meanTemp(b.rest)
 	mix := Mix(hot, b.pan, cold, coldTemp)
+	bears := b.frailest(b.rest)
 	if mix < floor {
 		_, mix = b.warm(hot, cold, floor, first)
+	} else if mix > bears && floor <= bears {
+		b.coolForFrail(hot, cold, coldTemp, bears)
+		mix = bears
 	} else if b.acidHurts() && mix > acidAt.High && floor <= acidAt.High {
 		b.coolForAcid(hot, cold, coldTemp)
 		mix = acidAt.High
@@ -175,6 +207,28 @@ func (b *builder) warm(hot, cold, floor float64, first *Process) (coldTemp, mix 
 // acidHurts reports whether hot acid costs one of the agents strength.
 func (b *builder) acidHurts() bool {
 	return len(b.doses(func(p Process) bool { return p.Acid.Known() })) > 0 && len(lateOf(b.rest, Acid)) > 0
+}
+
+// frailest is the least heat, °C, that one of the parts bears by its own nature.
+func (b *builder) frailest(parts []Part) float64 {
+	bears := math.Inf(1)
+	for _, p := range parts {
+		if p.Bears > 0 {
+			bears = min(bears, float64(p.Bears))
+		}
+	}
+	return bears
+}
+
+// coolForFrail lets the pan cool so far that what goes in does not set or split.
+func (b *builder) coolForFrail(hot, cold, coldTemp, bears float64) {
+	b.pan = math.Floor(((hot+cold)*bears - cold*coldTemp) / hot)
+	s := newStep(CoolTo, nil, partNames(b.rest)).takes(unit.Range{Low: 3, Typical: 8, High: 15}).waits().
+		arg(celsius("temp", b.pan)).
+		atMost(Temperature, b.pan, unit.DegreeC, practice).
+		why(reason(CodeKeepsFresh, practice))
+	s.Hot = true
+	b.add(s)
 }
 
 func (b *builder) coolForAcid(hot, cold, coldTemp float64) {

@@ -25,6 +25,28 @@ func (b *builder) split() {
 		}
 	}
 	b.cap()
+	b.warnFrail()
+}
+
+// warnFrail says when something that is heated with the agents does not bear their heat.
+func (b *builder) warnFrail() {
+	if len(b.groups) == 0 {
+		return
+	}
+	if bears, heat := b.frailest(b.base), b.groups[0].at; heat > bears {
+		b.notes = append(b.notes, caution(CodeBears, practice, celsius("bears", bears), celsius("heat", heat)))
+	}
+}
+
+// spirit reports whether alcohol is heated with the agents.
+func (b *builder) spirit() bool { return len(lateOf(b.base, Alcohol)) > 0 }
+
+// flame marks a step in which alcohol is heated.
+func (b *builder) flame(s Step) Step {
+	if b.spirit() {
+		s = s.note(danger(CodeFlame, practice))
+	}
+	return s
 }
 
 // promote heats the parts of a role after all, since nothing else is there to
@@ -44,6 +66,9 @@ func (b *builder) promote(role Role) {
 	}
 }
 
+// spiritBoils is about where spirit of 40 % vol boils, °C, from memory.
+const spiritBoils = 80
+
 // warnHeated says what it costs to heat a part of a role, once.
 func (b *builder) warnHeated(role Role) {
 	if slices.Contains(b.warned, role) {
@@ -55,6 +80,9 @@ func (b *builder) warnHeated(role Role) {
 		b.sourHeat()
 	case Alcohol:
 		b.notes = append(b.notes, danger(CodeFlame, practice))
+		if len(b.base) == len(lateOf(b.base, Alcohol)) && len(b.groups) > 0 && b.groups[0].at >= spiritBoils {
+			b.notes = append(b.notes, caution(CodeSpiritApart, practice, celsius("heat", b.groups[0].at)))
+		}
 	}
 }
 
@@ -119,6 +147,34 @@ func (b *builder) unnamed() []string {
 	}
 	b.named = true
 	return partNames(b.base)
+}
+
+// cold is the liquid that the powders go into: without the water that soaks others, and
+// that for the calcium where no hot water comes later that could be less instead.
+func (b *builder) cold() unit.Mass {
+	kept := b.soakWater()
+	if !b.topsUp() {
+		kept += b.saltWater()
+	}
+	return b.hydrating() - min(kept, b.hydrating()/2)
+}
+
+// soakWater is what powdered gelatin takes of the hydrating liquid.
+func (b *builder) soakWater() unit.Mass {
+	var soak unit.Mass
+	for _, d := range b.doses(func(p Process) bool { return p.Way == Soak }) {
+		if !d.Sheets { // those swim in other water
+			soak += d.Mass * unit.Mass(bloomRatio.Typical)
+		}
+	}
+	return min(soak, b.hydrating()/4)
+}
+
+// topsUp reports whether what boils off is made up for with hot water, which must not
+// take the place of alcohol.
+func (b *builder) topsUp() bool {
+	return len(b.groups) > 0 && b.groups[0].at >= 80 && !b.spirit() &&
+		slices.ContainsFunc(b.groups[0].doses, func(d Dose) bool { return d.Process.Way != Soak })
 }
 
 // hydrating is the mass that is heated with the agents in it.

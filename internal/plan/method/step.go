@@ -61,6 +61,9 @@ const (
 	Fill       Kind = "fill"      // siphon
 	FillHot    Kind = "fill-hot"  // siphon, warmed
 	Charge     Kind = "charge"
+	ChargeFew  Kind = "charge-few" // where nobody has planned how many chargers
+	NoCharge   Kind = "no-charge"
+	BringTo    Kind = "bring-to" // the heat of a hot foam
 	RestCold   Kind = "rest-charged"
 	HoldHot    Kind = "hold-hot"
 	CookSet    Kind = "cook-set" // sets on heating

@@ -37,7 +37,7 @@ func (b *builder) slurry(d []Dose) Step {
 
 func (b *builder) disperse(d []Dose, base []string) Step {
 	s := newStep(Disperse, names(d), base).takes(unit.Range{Low: 2, Typical: 3, High: 5}).
-		arg(grams("powder", mass(d)+b.inMix), grams("liquid", b.hydrating()))
+		arg(grams("powder", mass(d)+b.inMix), grams("liquid", b.cold()))
 	if b.borrow > 0 {
 		s = s.arg(grams("borrow", b.borrow))
 	}
@@ -52,10 +52,11 @@ func (b *builder) disperse(d []Dose, base []string) Step {
 
 // hotThird is methylcellulose: the powder in a hot third, then the rest ice-cold.
 func (b *builder) hotThird(d []Dose, base []string) {
-	third := b.hydrating() / 3
-	b.add(newStep(HotThird, names(d), base).takes(unit.Range{Low: 4, Typical: 6, High: 10}).uses("stove", "blender").
-		arg(grams("powder", mass(d)), grams("hot", third), grams("cold", b.hydrating()-third), celsius("temp", 70)).
-		atLeast(Temperature, 70, unit.DegreeC, practice).why(reason(CodeLumps, practice)))
+	liquid := b.cold()
+	third := liquid / 3
+	b.add(b.flame(newStep(HotThird, names(d), base).takes(unit.Range{Low: 4, Typical: 6, High: 10}).uses("stove", "blender").
+		arg(grams("powder", mass(d)), grams("hot", third), grams("cold", liquid-third), celsius("temp", 70)).
+		atLeast(Temperature, 70, unit.DegreeC, practice).why(reason(CodeLumps, practice))))
 	p := d[0].Process
 	b.add(newStep(ChillSwell, names(d), nil).takes(p.Rest.Range).waits().uses("fridge").
 		arg(celsius("temp", p.Heat.High), minutes("minutes", p.Rest.Typical)).
@@ -145,7 +146,7 @@ func (b *builder) hydrate(g group, n int) {
 	}
 	if len(powders) > 0 {
 		b.add(b.hydrateStep(g, powders))
-		if n == 0 && g.at >= 80 {
+		if n == 0 && b.topsUp() {
 			b.add(b.topUp())
 		}
 	}
@@ -165,7 +166,7 @@ func (b *builder) hydrateStep(g group, powders []Dose) Step {
 		s = s.why(reason(CodeHottest, g.source(), agentWord("agent", g.doses[g.lead].Process.ID), celsius("temp", g.at)))
 	}
 	s.Hot = true
-	return s
+	return b.flame(s)
 }
 
 func (b *builder) holdSource(doses []Dose) (ref sourceRef) {
@@ -179,10 +180,12 @@ func (b *builder) holdSource(doses []Dose) (ref sourceRef) {
 }
 
 func (b *builder) topUp() Step {
-	whole := b.hydrating() + mass(b.doses(func(p Process) bool { return p.hot() && p.Way != Soak })) + b.in.Liquid.mass(Sequestrant) + b.inMix
+	inPan := b.doses(func(p Process) bool { return !p.Salt && p.Way != Soak && !b.folded(p) })
+	whole := b.hydrating() - b.soakWater() - b.saltWater() + mass(inPan) + b.in.Liquid.mass(Sequestrant) + b.inMix
 	if !b.isSugarLate() {
 		whole += b.sugar - b.inMix
 	}
+	whole -= min(b.in.Boil, b.hydrating()/2)
 	s := newStep(TopUp, nil, partNames(b.base)).takes(unit.Range{Low: 1, Typical: 1, High: 2}).
 		arg(grams("weight", whole)).why(reason(CodeTopUp, practice))
 	s.Hot = true
@@ -199,5 +202,5 @@ func (b *builder) dissolve(g group, bloomed []Dose) Step {
 		s = s.atMost(Temperature, max(p.Bears.Low, g.at), unit.DegreeC, p.Bears.Source)
 	}
 	s.Hot = true
-	return s
+	return b.flame(s)
 }

@@ -93,7 +93,7 @@ func TestCatalogueGivesTheExpectedSheets(t *testing.T) {
 			[]method.Kind{method.Weigh, method.Disperse, method.HydrateIn, method.Degas, method.Dip, method.Rinse}},
 		{"siphon foam",
 			method.Input{Doses: blend(t, "gelatin"), Target: method.SiphonCold, Liquid: water(method.Part{ID: "juice", Mass: 100, Role: method.Delicate, Temp: 5})},
-			[]method.Kind{method.Weigh, method.Bloom, method.Dissolve, method.Temper, method.Sieve, method.CoolFill, method.Fill, method.Charge, method.RestCold}},
+			[]method.Kind{method.Weigh, method.Bloom, method.Dissolve, method.Temper, method.Sieve, method.CoolFill, method.Fill, method.ChargeFew, method.RestCold}},
 	} {
 		t.Run(c.name, func(t *testing.T) { assert.Equal(t, c.want, kinds(t, c.in)) })
 	}
