@@ -156,11 +156,27 @@ func (f *siphon) bodyRows(s *state, list string, notes []note.Note) {
 // showDangers shows what may hurt somebody: always, with or without a plan.
 func (f *siphon) showDangers(s *state) {
 	list := foamInput("danger")
-	dangers := foam.Dangers(f.wants.Formula)
+	dangers := s.foamDangers(f.wants.Formula)
 	s.page.Rows(list, len(dangers))
 	for i, n := range dangers {
 		s.page.Text(view.Row(list, i, "text"), s.words.Note(n))
 	}
+}
+
+// foamDangers are those of the foam, with all allergens of the pan in one line.
+func (s *state) foamDangers(f foam.Formula) []note.Note {
+	var out []note.Note
+	var also []string
+	for _, n := range foam.Dangers(f) {
+		if n.Code != foam.DangerAllergens {
+			out = append(out, n)
+			continue
+		}
+		if a, ok := n.Arg("allergen"); ok {
+			also = append(also, lawful(strings.TrimPrefix(a.Word, "foam.allergen.")))
+		}
+	}
+	return append(out, s.allergenNotes(foam.DangerAllergens, also...)...)
 }
 
 // showHold lists the published limits for a base that is not kept cold.

@@ -225,6 +225,24 @@ func TestFoamTakesCoversFromThePan(t *testing.T) {
 	assert.Equal(t, "1", p.fields["portions"])
 }
 
+// What guests must be told is all that the pan holds, not only what foams.
+func TestFoamTellsAllAllergensOfThePan(t *testing.T) {
+	p := openFoam(t, formula.Fields{
+		"make": "liquid", "batch-liquid": "400", "batch-liquid-unit": "g",
+		"part-1-name": "almond milk", "part-1-amount": "200", "part-1-unit": "g", "part-2-name": "celery juice", "part-2-amount": "100", "part-2-unit": "g",
+		"part-3-name": "white wine", "part-3-amount": "100", "part-3-unit": "g", "dose-1-name": "gelatin", "dose-1-amount": "4", "dose-1-unit": "g",
+	}, "gas", "1")
+	told := ""
+	for name, text := range p.text {
+		if strings.HasPrefix(name, "lab-foam-danger-") && strings.HasPrefix(text, "Contains ") {
+			told += text
+		}
+	}
+	for _, one := range []string{"nuts", "celery", "sulphites"} {
+		assert.Contains(t, told, one)
+	}
+}
+
 func TestFoamWithNothingTyped(t *testing.T) {
 	p := openFoam(t, beetroot())
 	assert.False(t, p.shown[foamInput("answer")], "no advice before the gas is known")

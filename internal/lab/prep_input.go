@@ -56,6 +56,7 @@ func (m *prep) prepare(s *state) *prepared {
 	p.parts = s.ingredients(ids(p.agents))
 	p.liquid(s)
 	p.target, p.guessed = s.madeInto()
+	p.in.Method.Boil = s.batch.Total - s.batch.AfterBoil
 	p.in.Method.Target, p.in.Method.Bottled = p.target, s.ticked(mname("bottled"))
 	p.siphon(s)
 	p.items(s)
@@ -169,7 +170,7 @@ func (p *prepared) doses(s *state) {
 func (p *prepared) liquid(s *state) {
 	l := method.Liquid{Dairy: s.conditions.Milk || mostlyDairy(p.parts)}
 	for _, part := range p.parts {
-		l.Parts = append(l.Parts, method.Part{ID: part.id, Mass: part.mass, Role: part.role, Temp: part.temp, Enzyme: part.enzyme()})
+		l.Parts = append(l.Parts, method.Part{ID: part.id, Mass: part.mass, Role: part.role, Temp: part.temp, Bears: part.bears, Enzyme: part.enzyme()})
 	}
 	if ca, known := calcium(p.parts); known {
 		l.Calcium = ca
@@ -359,14 +360,21 @@ func (p *prepared) safety(s *state) {
 	for _, c := range facts {
 		*c.of(f) = s.ticked(mname(c.word))
 	}
-	spores, oil := false, false
+	spores, unknown, oil, all := false, false, unit.Mass(0), unit.Mass(0)
 	for _, part := range p.parts {
 		f.RawEgg = f.RawEgg || part.rawEgg()
 		spores = spores || part.known && part.record.Flags&liquid.Spores != 0
-		oil = oil || part.known && part.record.Class == liquid.Oils
+		unknown = unknown || !part.known
+		all += part.mass
+		if part.known && part.record.Class == liquid.Oils {
+			oil += part.mass
+		}
 		f.Sweet = f.Sweet || part.role == method.Sugar && part.mass > s.batch.Total/5
 	}
-	f.OilInfusion = f.OilInfusion || spores && oil
+	if float64(oil) > liquid.OilShare*float64(all) {
+		f.OilInfusion = f.OilInfusion || spores
+		f.OilUnknown = unknown
+	}
 	for _, a := range p.agents {
 		f.Konjac = f.Konjac || warns(a, "konjac-dry")
 		f.CalciumSalt = f.CalciumSalt || warns(a, "ca-irritant")

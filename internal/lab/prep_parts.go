@@ -6,6 +6,7 @@ import (
 
 	"tremblant/internal/agent"
 	"tremblant/internal/formula"
+	"tremblant/internal/gel"
 	"tremblant/internal/liquid"
 	"tremblant/internal/plan"
 	"tremblant/internal/plan/method"
@@ -22,6 +23,7 @@ type ingredient struct {
 	guess  method.Role  // what its record says it is to the method
 	role   method.Role  // as guessed, or as the cook says
 	temp   unit.Celsius // as it stands before work begins
+	bears  unit.Celsius // warmest that it stands; 0 for any heat
 	place  string       // where that temperature comes from, a key of places
 }
 
@@ -103,8 +105,34 @@ func guessRole(g liquid.Ingredient) method.Role {
 		return method.Alcohol
 	case g.PH.Typical > 0 && g.PH.Typical < sourPH:
 		return method.Acid
+	case bearsHeat(g) > 0:
+		return method.Delicate
 	}
 	return method.Base
+}
+
+// What egg and cultured milk bear, °C (common practice): white sets from 62, and
+// cultured milk splits soon after.
+const frailBears = 60
+
+// cultured is the lactic acid from which milk splits in heat, g per 100 g.
+const cultured = 0.4
+
+// bearsHeat is the heat above which an ingredient sets or splits; 0 when none is known.
+func bearsHeat(g liquid.Ingredient) unit.Celsius {
+	wet := g.Per100[liquid.Water] > 50
+	if g.Class == liquid.Eggs || g.Class == liquid.Dairy && wet && g.Per100[liquid.Lactic] >= cultured {
+		return frailBears
+	}
+	return 0
+}
+
+// boilable reports whether egg may be boiled in this pan: starch keeps it from
+// curdling, as in a pastry cream (common practice).
+func (s *state) boilable(g liquid.Ingredient) bool {
+	return g.Class == liquid.Eggs && slices.ContainsFunc(s.doses, func(d gel.Dose) bool {
+		return d.Agent == "corn-starch" || d.Agent == "tapioca-starch" || d.Agent == "waxy-maize" || d.Agent == "waxy-stable"
+	})
 }
 
 // longestID keeps the names of inputs that hold an id short enough to be kept.
@@ -184,6 +212,11 @@ func (s *state) settle(parts []ingredient) {
 		p := &parts[i]
 		if p.known {
 			p.guess = guessRole(p.record)
+			if s.boilable(p.record) {
+				p.guess = method.Base
+			} else {
+				p.bears = bearsHeat(p.record)
+			}
 		}
 		if p.guess <= method.Delicate {
 			wet += p.mass
@@ -283,12 +316,16 @@ func agentDiet(a *agent.Agent, item *plan.Item) {
 func lawfulAllergens(words []agent.Word) []string {
 	var out []string
 	for _, w := range words {
-		if w == "soy" {
-			w = "soya"
-		}
-		out = append(out, string(w))
+		out = append(out, lawful(string(w)))
 	}
 	return out
+}
+
+func lawful(word string) string {
+	if word == "soy" {
+		return "soya"
+	}
+	return word
 }
 
 // isSheets reports whether a dose is counted in sheets.

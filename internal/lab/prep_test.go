@@ -572,6 +572,46 @@ func TestPrepTakesTheChargesOfTheSiphonsPart(t *testing.T) {
 	assert.Empty(t, p.text("charges-planned"))
 }
 
+// Egg and cultured milk are kept from the heat that sets and splits them, unless starch
+// keeps the egg.
+func TestPrepKeepsEggAndYogurtFromTheHeat(t *testing.T) {
+	p := openPrep(t, formula.UsualShelf(), [][3]string{{"milk", "400", "g"}, {"egg yolk", "100", "g"}, {"*agar", "4", "g"}})
+	in := "step-" + strconv.Itoa(p.row("step", "do", "Temper"))
+	assert.Contains(t, p.text(in+"-text"), "egg yolk")
+	assert.Contains(t, p.text(in+"-text"), "60\u00a0°C", "the pan has cooled before it goes in")
+
+	alone := openPrep(t, formula.UsualShelf(), [][3]string{{"yogurt", "500", "g"}, {"*agar", "4", "g"}})
+	assert.Contains(t, strings.Join(alone.list("caution", "text"), " "), "sets or splits above 60")
+
+	custard := openPrep(t, formula.UsualShelf(), [][3]string{{"milk", "400", "g"}, {"egg yolk", "100", "g"}, {"*corn starch", "35", "g"}})
+	assert.NotContains(t, custard.list("step", "do"), "Temper")
+}
+
+// What shall boil off is not made up for; what soaks and what stirs in is counted.
+func TestPrepMakesUpToWhatTheBatchWeighs(t *testing.T) {
+	upTo := func(p *prepPage) string {
+		return p.text("step-" + strconv.Itoa(p.row("step", "do", "Make up the weight")) + "-text")
+	}
+	p := openPrep(t, formula.UsualShelf(), [][3]string{{"apple juice", "500", "g"}, {"*agar", "4", "g"}}, "loss-boil", "20", "loss-boil-unit", "%")
+	assert.Contains(t, upTo(p), "403\u00a0g", "a fifth of 504 g is meant to go")
+	p = openPrep(t, formula.UsualShelf(), [][3]string{{"water", "500", "g"}, {"*agar", "3", "g"}, {"*gum arabic", "50", "g"}})
+	assert.Contains(t, upTo(p), "553\u00a0g")
+	p = openPrep(t, formula.UsualShelf(), [][3]string{{"milk", "500", "g"}, {"*agar", "3", "g"}, {"*gelatin", "5", "g"}})
+	assert.Contains(t, upTo(p), "478\u00a0g", "the gelatin's 25 g of milk come later")
+}
+
+// In much oil what is not known is asked about, and what grows in soil is a danger; a
+// little oil keeps no air out.
+func TestPrepOilWithVegetables(t *testing.T) {
+	cautions := func(rows ...[3]string) string {
+		p := openPrep(t, formula.UsualShelf(), append(rows, [3]string{"*lecithin", "3", "g"}))
+		return strings.Join(p.list("caution", "text"), " ")
+	}
+	assert.Contains(t, cautions([3]string{"olive oil", "400", "g"}, [3]string{"onion puree", "100", "g"}), "vegetables in oil can grow botulism")
+	assert.Contains(t, cautions([3]string{"olive oil", "400", "g"}, [3]string{"thyme of the yard", "100", "g"}), "Something here is not known")
+	assert.NotContains(t, cautions([3]string{"beetroot juice", "300", "g"}, [3]string{"olive oil", "30", "g"}), "vegetables in oil")
+}
+
 // What the siphon's part refuses is not charged in the method either.
 func TestPrepChargesNothingThatTheSiphonsPartRefuses(t *testing.T) {
 	p := openPrep(t, formula.UsualShelf(), [][3]string{{"cream", "480", "g"}, {"*gelatin", "2.4", "g"}}, "lab-method-target", "siphon-cold",

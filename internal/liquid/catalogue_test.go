@@ -204,6 +204,11 @@ func TestFlagsOfTheCatalogue(t *testing.T) {
 		require.True(t, ok, id)
 		assert.NotZero(t, g.Flags&want, id)
 	}
+	for _, g := range liquid.Catalogue() {
+		if g.Class == liquid.Vegetables && g.PH.High > 4.6 {
+			assert.NotZero(t, g.Flags&liquid.Spores, "%s is low in acid", g.ID)
+		}
+	}
 	tinned, _ := liquid.ByID("pineapple-juice")
 	assert.Zero(t, tinned.Flags&liquid.Protease, "pasteurised juice has none")
 	for id, want := range map[string]liquid.Allergens{

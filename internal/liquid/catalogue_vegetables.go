@@ -18,7 +18,7 @@ var catalogueVegetables = [...]Ingredient{
 			Fibre: 1.2, Citric: 0.35, Malic: 0.05, Ascorbic: 0.0137, Ash: 0.5, Phosphate: 0.061, Sodium: 5 * mg,
 			Potassium: 237 * mg, Calcium: 10 * mg, Magnesium: 11 * mg, Phosphorus: 24 * mg},
 		PH: PH{4.3, 4.5, 4.9}, AcidSpread: 0.3,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
 		ID: "tomato-puree", Class: Vegetables, Aliases: "tomato puree;passata;tomato passata;sieved tomato",
@@ -37,7 +37,7 @@ var catalogueVegetables = [...]Ingredient{
 			Ash: 2.8, Phosphate: 0.21, Sodium: 59 * mg, Potassium: 1014 * mg, Calcium: 36 * mg, Magnesium: 42 * mg,
 			Phosphorus: 83 * mg},
 		PH: PH{3.5, 4.3, 4.7}, AcidSpread: 0.25,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
 		ID: "beetroot-juice", Class: Vegetables, Aliases: "beetroot juice;beetroot;beet;beet juice;red beet juice;raw beetroot",
@@ -55,7 +55,7 @@ var catalogueVegetables = [...]Ingredient{
 			Malic: 0.03, Ascorbic: 0.0036, Oxalic: 0.08, Ash: 1.12, Phosphate: 0.12, Sodium: 77 * mg, Potassium: 305 * mg,
 			Calcium: 16 * mg, Magnesium: 23 * mg, Phosphorus: 38 * mg},
 		PH: PH{5.3, 5.9, 6.6}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
+		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
 	},
 	{
 		ID: "carrot-juice", Class: Vegetables, Aliases: "carrot juice;carrot;fresh carrot juice",
@@ -74,7 +74,7 @@ var catalogueVegetables = [...]Ingredient{
 			Phosphate: 0.076, Sodium: 58 * mg, Potassium: 235 * mg, Calcium: 30 * mg, Magnesium: 10 * mg,
 			Phosphorus: 30 * mg},
 		PH: PH{5.7, 6, 6.4}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
+		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
 	},
 	{
 		ID: "celery-juice", Class: Vegetables, Aliases: "celery juice;celery;celery stalk",
@@ -83,7 +83,7 @@ var catalogueVegetables = [...]Ingredient{
 			PlantProtein: 0.69, Fibre: 1.6, Citric: 0.02, Malic: 0.2, Ascorbic: 0.0031, Ash: 0.75, Phosphate: 0.061,
 			Sodium: 80 * mg, Potassium: 260 * mg, Calcium: 40 * mg, Magnesium: 11 * mg, Phosphorus: 24 * mg},
 		PH: PH{5.7, 5.85, 6}, AcidSpread: 0.4,
-		Allergens: Celery, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Allergens: Celery, Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
 		ID: "celeriac-puree", Class: Vegetables, Aliases: "celeriac puree;celeriac;celery root;cooked celeriac",
@@ -92,7 +92,7 @@ var catalogueVegetables = [...]Ingredient{
 			Malic: 0.1, Ascorbic: 0.0036, Ash: 0.64, Phosphate: 0.167, Sodium: 61 * mg, Potassium: 173 * mg,
 			Calcium: 26 * mg, Magnesium: 12 * mg, Phosphorus: 66 * mg},
 		PH: PH{5.7, 6, 6.3}, AcidSpread: 0.4,
-		Allergens: Celery, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
+		Allergens: Celery, Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
 		ID: "cauliflower-puree", Class: Vegetables, Aliases: "cauliflower puree;cauliflower;cooked cauliflower",
@@ -101,7 +101,7 @@ var catalogueVegetables = [...]Ingredient{
 			Malic: 0.1, Ascorbic: 0.0443, Ash: 0.6, Phosphate: 0.081, Sodium: 15 * mg, Potassium: 142 * mg,
 			Calcium: 16 * mg, Magnesium: 9 * mg, Phosphorus: 32 * mg},
 		PH: PH{6.45, 6.62, 6.8}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
 		ID: "broccoli-puree", Class: Vegetables, Aliases: "broccoli puree;broccoli;cooked broccoli",
@@ -111,7 +111,7 @@ var catalogueVegetables = [...]Ingredient{
 			Phosphate: 0.17, Sodium: 41 * mg, Potassium: 293 * mg, Calcium: 40 * mg, Magnesium: 21 * mg,
 			Phosphorus: 67 * mg},
 		PH: PH{6.3, 6.41, 6.52}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
 		ID: "sweetcorn-puree", Class: Vegetables, Aliases: "sweetcorn puree;sweetcorn;corn;cooked corn;corn puree",
@@ -121,7 +121,7 @@ var catalogueVegetables = [...]Ingredient{
 			Ash: 0.71, Phosphate: 0.195, Sodium: 1 * mg, Potassium: 218 * mg, Calcium: 3 * mg, Magnesium: 26 * mg,
 			Phosphorus: 77 * mg},
 		PH: PH{5.9, 6.6, 7.3}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
 		ID: "cucumber-juice", Class: Vegetables, Aliases: "cucumber juice;cucumber",
@@ -130,7 +130,7 @@ var catalogueVegetables = [...]Ingredient{
 			Starch: 0.08, Citric: 0.01, Malic: 0.15, Ascorbic: 0.0032, Ash: 0.36, Phosphate: 0.053, Sodium: 2 * mg,
 			Potassium: 136 * mg, Calcium: 14 * mg, Magnesium: 12 * mg, Phosphorus: 21 * mg},
 		PH: PH{5.12, 5.45, 5.78}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
 		ID: "garlic", Class: Vegetables, Aliases: "garlic;garlic clove;raw garlic",
@@ -157,7 +157,7 @@ var catalogueVegetables = [...]Ingredient{
 			Citric: 0.05, Malic: 0.1, Ascorbic: 0.0042, Ash: 0.57, Phosphate: 0.043, Sodium: 10 * mg, Potassium: 87 * mg,
 			Calcium: 30 * mg, Magnesium: 14 * mg, Phosphorus: 17 * mg},
 		PH: PH{5.5, 5.83, 6.17}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
 		ID: "mushroom-puree", Class: Vegetables, Aliases: "mushroom puree;mushroom;cooked mushroom;champignon",
@@ -175,7 +175,7 @@ var catalogueVegetables = [...]Ingredient{
 			Citric: 0.02, Malic: 0.1, Ash: 0.35, Phosphate: 0.073, Sodium: 4 * mg, Potassium: 117 * mg, Calcium: 3 * mg,
 			Magnesium: 14 * mg, Phosphorus: 29 * mg},
 		PH: PH{6, 6.3, 6.7}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
+		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
 	},
 	{
 		ID: "onion-puree", Class: Vegetables, Aliases: "onion puree;onion;cooked onion;soubise",
@@ -184,7 +184,7 @@ var catalogueVegetables = [...]Ingredient{
 			Fibre: 1.4, OtherCarb: 3.82, Citric: 0.02, Malic: 0.17, Ascorbic: 0.0052, Ash: 0.44, Phosphate: 0.089,
 			Sodium: 3 * mg, Potassium: 166 * mg, Calcium: 22 * mg, Magnesium: 11 * mg, Phosphorus: 35 * mg},
 		PH: PH{5.3, 5.5, 5.85}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
 		ID: "parsley", Class: Vegetables, Aliases: "parsley;flat parsley;parsley leave;green herb;herb",
@@ -211,7 +211,7 @@ var catalogueVegetables = [...]Ingredient{
 			Citric: 0.1, Malic: 0.3, Ascorbic: 0.013, Ash: 1.13, Phosphate: 0.175, Sodium: 10 * mg, Potassium: 367 * mg,
 			Calcium: 37 * mg, Magnesium: 29 * mg, Phosphorus: 69 * mg},
 		PH: PH{5.3, 5.5, 5.7}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
 		ID: "pea-puree", Class: Vegetables, Aliases: "pea puree;pea;green pea;cooked pea",
@@ -221,7 +221,7 @@ var catalogueVegetables = [...]Ingredient{
 			Phosphate: 0.296, Sodium: 3 * mg, Potassium: 271 * mg, Calcium: 27 * mg, Magnesium: 39 * mg,
 			Phosphorus: 117 * mg},
 		PH: PH{6.22, 6.55, 6.88}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
 		ID: "red-pepper", Class: Vegetables, Aliases: "red pepper;bell pepper;sweet pepper;pepper juice;red pepper juice",
@@ -230,7 +230,7 @@ var catalogueVegetables = [...]Ingredient{
 			Citric: 0.25, Malic: 0.1, Ascorbic: 0.1277, Ash: 0.47, Phosphate: 0.066, Sodium: 4 * mg, Potassium: 211 * mg,
 			Calcium: 7 * mg, Magnesium: 12 * mg, Phosphorus: 26 * mg},
 		PH: PH{4.65, 5.05, 5.45}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
 		ID: "red-pepper-cooked", Class: Vegetables, Aliases: "red pepper cooked;roasted pepper;red pepper puree",
@@ -239,7 +239,7 @@ var catalogueVegetables = [...]Ingredient{
 			Citric: 0.2, Malic: 0.1, Ascorbic: 0.171, Ash: 0.31, Phosphate: 0.046, Sodium: 2 * mg, Potassium: 166 * mg,
 			Calcium: 9 * mg, Magnesium: 10 * mg, Phosphorus: 18 * mg},
 		PH: PH{4.65, 5.05, 5.45}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
+		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
 	},
 	{
 		ID: "potato-puree", Class: Vegetables, Aliases: "potato puree;potato;boiled potato;mashed potato",
@@ -248,7 +248,7 @@ var catalogueVegetables = [...]Ingredient{
 			PlantProtein: 1.71, Fibre: 1.8, OtherCarb: 16.88, Citric: 0.35, Malic: 0.08, Ascorbic: 0.0074, Ash: 0.72,
 			Phosphate: 0.101, Sodium: 5 * mg, Potassium: 328 * mg, Calcium: 8 * mg, Magnesium: 20 * mg, Phosphorus: 40 * mg},
 		PH: PH{5.1, 5.65, 5.9}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
 		ID: "pumpkin-puree", Class: Vegetables, Aliases: "pumpkin puree;pumpkin;cooked pumpkin",
@@ -257,7 +257,7 @@ var catalogueVegetables = [...]Ingredient{
 			Citric: 0.03, Malic: 0.25, Ascorbic: 0.0047, Ash: 0.62, Phosphate: 0.076, Sodium: 1 * mg, Potassium: 230 * mg,
 			Calcium: 15 * mg, Magnesium: 9 * mg, Phosphorus: 30 * mg},
 		PH: PH{4.9, 5.2, 5.5}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
 		ID: "butternut-puree", Class: Vegetables, Aliases: "butternut puree;butternut;squash;roast butternut",
@@ -266,7 +266,7 @@ var catalogueVegetables = [...]Ingredient{
 			Citric: 0.05, Malic: 0.2, Ascorbic: 0.0151, Ash: 0.72, Phosphate: 0.068, Sodium: 4 * mg, Potassium: 284 * mg,
 			Calcium: 41 * mg, Magnesium: 29 * mg, Phosphorus: 27 * mg},
 		PH: PH{5.5, 5.89, 6.2}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
+		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
 	},
 	{
 		ID: "sweet-potato-puree", Class: Vegetables, Aliases: "sweet potato puree;sweet potato",
@@ -276,7 +276,7 @@ var catalogueVegetables = [...]Ingredient{
 			Ash: 0.63, Phosphate: 0.081, Sodium: 27 * mg, Potassium: 230 * mg, Calcium: 27 * mg, Magnesium: 18 * mg,
 			Phosphorus: 32 * mg},
 		PH: PH{5.3, 5.45, 5.6}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
 		ID: "spinach-puree", Class: Vegetables, Aliases: "spinach puree;spinach;cooked spinach",
@@ -285,7 +285,7 @@ var catalogueVegetables = [...]Ingredient{
 			Citric: 0.05, Malic: 0.05, Ascorbic: 0.0098, Oxalic: 0.7, Ash: 1.81, Phosphate: 0.142, Sodium: 70 * mg,
 			Potassium: 466 * mg, Calcium: 136 * mg, Magnesium: 87 * mg, Phosphorus: 56 * mg},
 		PH: PH{6.6, 6.89, 7.18}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
 		ID: "fennel-juice", Class: Vegetables, Aliases: "fennel juice;fennel;fennel bulb",
@@ -294,7 +294,7 @@ var catalogueVegetables = [...]Ingredient{
 			Malic: 0.25, Ascorbic: 0.012, Ash: 1.05, Phosphate: 0.127, Sodium: 52 * mg, Potassium: 414 * mg,
 			Calcium: 49 * mg, Magnesium: 17 * mg, Phosphorus: 50 * mg},
 		PH: PH{5.48, 5.68, 5.88}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
 		ID: "asparagus-puree", Class: Vegetables, Aliases: "asparagus puree;asparagus;cooked asparagus",
@@ -304,7 +304,7 @@ var catalogueVegetables = [...]Ingredient{
 			Phosphate: 0.137, Sodium: 14 * mg, Potassium: 224 * mg, Calcium: 23 * mg, Magnesium: 14 * mg,
 			Phosphorus: 54 * mg},
 		PH: PH{6, 6.35, 6.7}, AcidSpread: 0.4,
-		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
+		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
 		ID: "vegetable-juice", Class: Vegetables, Aliases: "vegetable juice;mixed vegetable juice",

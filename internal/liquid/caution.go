@@ -69,12 +69,15 @@ func (a *Amounts) proteinShare() float64 {
 	return groups / all
 }
 
+// OilShare is the share of fat from which food in it is kept without air, as under
+// oil; common practice.
+const OilShare = 0.30
+
 // Limits of the cautions.
 const (
-	lowAcidPH   = 4.6  // above it spores of Clostridium botulinum can grow
-	curdlePH    = 5.2  // casein comes out below about 4.6, with heat already from 5.2 (M)
-	oilShare    = 0.30 // fat share from which something keeps without air
-	hotSyrup    = 105  // °C from which a boil burns like sugar
+	lowAcidPH   = 4.6 // above it spores of Clostridium botulinum can grow
+	curdlePH    = 5.2 // casein comes out below about 4.6, with heat already from 5.2 (M)
+	hotSyrup    = 105 // °C from which a boil burns like sugar
 	someProtein = 0.005
 )
 
@@ -140,7 +143,7 @@ func (s *State) cautionSafety(l *Liquid) {
 	if l.flags&RawEgg != 0 {
 		s.Notes = append(s.Notes, note.New(note.Danger, CodeRawEgg, l.bearer(RawEgg)).From(srcEggAdvice.ref()))
 	}
-	if l.flags&Spores != 0 && a[Fat] > oilShare*a.Mass() && (!s.HasPH || s.Of(PropPH).High > lowAcidPH) {
+	if l.flags&Spores != 0 && a[Fat] > OilShare*a.Mass() && (!s.HasPH || s.Of(PropPH).High > lowAcidPH) {
 		s.Notes = append(s.Notes, note.New(note.Danger, CodeSpores, l.bearer(Spores)).From(srcGarlicOil.ref()))
 	}
 	if s.HasPH && s.Of(PropPH).High > lowAcidPH && a[Water] > 0.3*a.Mass() && a[Ethanol] < 0.15*a.Mass() && !l.onlyWater() {

@@ -12,6 +12,7 @@ type Facts struct {
 	EggPasteurised bool // and pasteurised
 	Frail          bool // young children, pregnant, old or ill guests
 	OilInfusion    bool // garlic, herbs, mushrooms or other low-acid food in oil
+	OilUnknown     bool // something in much oil of which nothing is known
 	LowOxygen      bool // kept in a siphon, under oil or in vacuum
 	PH             float64
 	PHMeasured     bool
@@ -48,6 +49,7 @@ var factTable = [...]fact{
 	{func(f Facts) bool { return f.RawEgg && !f.EggPasteurised && !f.Frail }, note.Danger, CodeRawEgg, ukEgg,
 		[]note.Arg{note.Num("temp", 63, unit.DegreeC), note.Num("seconds", 15, unit.Second), note.Num("pooled", 68, unit.DegreeC)}},
 	{func(f Facts) bool { return f.OilInfusion }, note.Danger, CodeOil, garlic, []note.Arg{note.Num("days", 2, unit.One), note.Num("acid", 3, unit.PercentOf)}},
+	{func(f Facts) bool { return f.OilUnknown && !f.OilInfusion }, note.Caution, CodeOilAsk, garlic, nil},
 	{func(f Facts) bool { return f.LowOxygen && !f.OilInfusion }, note.Caution, CodeLowOxygen, botulin, []note.Arg{note.Num("temp", 3, unit.DegreeC), note.Num("days", 10, unit.One)}},
 	{func(f Facts) bool { return f.KidneyBeans }, note.Danger, CodeBeans, beans, []note.Arg{note.Num("minutes", 30, unit.Minute)}},
 	{func(f Facts) bool { return f.Siphon }, note.Danger, CodeSiphon, siphons, nil},

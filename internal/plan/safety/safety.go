@@ -27,6 +27,7 @@ const (
 	CodeAssess      note.Code = "safety.assess"       // caution: the table asks for a product assessment
 	CodeRawEgg      note.Code = "safety.raw-egg"      // danger: raw egg
 	CodeEggFrail    note.Code = "safety.egg-frail"    // danger: raw egg and guests at risk
+	CodeOilAsk      note.Code = "safety.oil-ask"      // caution: something in oil that may be garlic or herbs
 	CodeOil         note.Code = "safety.oil"          // danger: garlic or herbs in oil
 	CodeLowOxygen   note.Code = "safety.low-oxygen"   // caution: siphon, oil or vacuum keep air out
 	CodeFlowers     note.Code = "safety.flowers"      // caution: flowers and leaves
