@@ -93,13 +93,8 @@ func (m *mixture) count(r *mixRecipe) {
 	}
 }
 
-// someFibre is the g per 100 g of fibre from which a fruit or a vegetable counts
-// as a puree and not as a juice, someFat that of fat from which an egg has its
-// yolk (common practice).
-const (
-	someFibre = 0.5
-	someFat   = 2
-)
+// someFat is the g per 100 g of fat from which an egg has its yolk (common practice).
+const someFat = 2
 
 func (m *mixture) sort(g *liquid.Ingredient, mass float64) {
 	switch {
@@ -107,7 +102,7 @@ func (m *mixture) sort(g *liquid.Ingredient, mass float64) {
 		m.eggs[0] += mass
 	case g.Class == liquid.Eggs:
 		m.eggs[1] += mass
-	case (g.Class == liquid.Fruits || g.Class == liquid.Vegetables) && g.Per100[liquid.Fibre] >= someFibre:
+	case (g.Class == liquid.Fruits || g.Class == liquid.Vegetables) && g.Per100[liquid.Fibre] >= liquid.PureeFibre:
 		m.puree += mass
 	}
 }

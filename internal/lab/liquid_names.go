@@ -20,13 +20,39 @@ type liquidNames struct {
 // puree of a fruit as one ingredient, or the fruit by its bare name, the page's
 // language does too.
 func (s *state) findLiquid(name string) (liquid.Ingredient, bool) {
-	if g, ok := liquid.Find(name); ok {
-		return g, true
+	g, ok := s.namedLiquid(name)
+	if ok && s.saysJuice(name) {
+		g = g.Juice()
 	}
+	return g, ok
+}
+
+// saysJuice reports whether a name means the juice, in English or in the page's language.
+func (s *state) saysJuice(name string) bool {
+	form, _, _ := strings.Cut(s.say("liquid.forms"), ",")
+	word, _, front := strings.Cut(form, " ")
+	folded := strings.TrimSpace(s.named().alike.Replace(" " + liquid.Fold(name) + " "))
+	switch {
+	case strings.HasSuffix(folded, englishForms[0]):
+		return true
+	case front:
+		return strings.HasPrefix(folded, liquid.Fold(word)+" ")
+	}
+	return strings.HasSuffix(folded, liquid.Fold(form))
+}
+
+func (s *state) named() *liquidNames {
 	if s.liquidNames == nil {
 		s.nameLiquids()
 	}
-	n, folded := s.liquidNames, liquid.Fold(name)
+	return s.liquidNames
+}
+
+func (s *state) namedLiquid(name string) (liquid.Ingredient, bool) {
+	if g, ok := liquid.Find(name); ok {
+		return g, true
+	}
+	n, folded := s.named(), liquid.Fold(name)
 	if g, ok := liquid.ByID(n.exact[folded]); ok {
 		return g, true
 	}

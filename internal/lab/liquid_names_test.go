@@ -32,6 +32,25 @@ func TestLiquidsAreFoundInEveryLanguage(t *testing.T) {
 	}
 }
 
+// A juice that the catalogue has as a puree has no pulp, in any language; the puree has.
+func TestJuiceHasNoPulp(t *testing.T) {
+	for language, names := range map[string][2]string{
+		"en": {"Pear juice", "pear"}, "fr": {"jus de poires", "purée de poire"}, "es": {"jugo de pera", "puré de pera"}, "de": {"Birnensaft", "Birnenmark"},
+	} {
+		s := inLanguage(t, language)
+		juice, ok := s.findLiquid(names[0])
+		assert.True(t, ok, names[0])
+		puree, ok := s.findLiquid(names[1])
+		assert.True(t, ok, names[1])
+		assert.Less(t, float64(juice.Per100[liquid.Fibre]), float64(liquid.PureeFibre), names[0])
+		assert.Greater(t, float64(puree.Per100[liquid.Fibre]), float64(liquid.PureeFibre), names[1])
+		assert.Equal(t, puree.ID, juice.ID)
+	}
+	s := inLanguage(t, "en")
+	apple, _ := s.findLiquid("apple")
+	assert.Equal(t, "apple-puree", apple.ID, "fruit that is weighed is not its juice")
+}
+
 // What a cook types is found whichever of the usual words it says, with or
 // without its marks, as one or as many.
 func TestTypedLiquidsAreFound(t *testing.T) {

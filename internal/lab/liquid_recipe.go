@@ -233,6 +233,9 @@ func (p *mixPart) countedAs(s *state) string {
 		return s.say("lab-liquid.as-own")
 	}
 	name := s.say("ingredient." + p.g.ID)
+	if p.g.Flags&liquid.Pulpless != 0 {
+		return s.say("lab-liquid.as-pulpless", note.Typed("ingredient", name))
+	}
 	return textIf(!strings.EqualFold(name, p.name), s.say("lab-liquid.as", note.Typed("ingredient", name)))
 }
 

@@ -57,7 +57,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcMemory, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "apple-juice", Class: Fruits, Aliases: "apple juice;apple;cloudy apple juice;pressed apple juice",
+		ID: "apple-juice", Class: Fruits, Aliases: "apple juice;cloudy apple juice;pressed apple juice",
 		Record: "09016", Spread: Natural,
 		Per100: Composition{Water: 88.24, Sucrose: 1.26, Glucose: 2.63, Fructose: 5.73, Fat: 0.13, PlantProtein: 0.1,
 			Fibre: 0.2, OtherCarb: 1.03, Malic: 0.45, Ash: 0.23, Phosphate: 0.018, Sodium: 4 * mg, Potassium: 101 * mg,
@@ -66,7 +66,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcKrueger, phFrom: srcFDA,
 	},
 	{
-		ID: "apple-puree", Class: Fruits, Aliases: "apple puree;applesauce;apple sauce;stewed apple;apple compote",
+		ID: "apple-puree", Class: Fruits, Aliases: "apple puree;apple;applesauce;apple sauce;stewed apple;apple compote",
 		Record: "09401", Spread: Natural,
 		Per100: Composition{Water: 88.22, Sucrose: 1.13, Glucose: 2.3, Fructose: 5.88, OtherSugar: 0.08, Fat: 0.1,
 			PlantProtein: 0.17, Fibre: 1.1, OtherCarb: 0.31, Malic: 0.45, Ascorbic: 0.0212, Ash: 0.24, Phosphate: 0.013,

@@ -58,7 +58,7 @@ var catalogueVegetables = [...]Ingredient{
 		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcAdjusted,
 	},
 	{
-		ID: "carrot-juice", Class: Vegetables, Aliases: "carrot juice;carrot;fresh carrot juice",
+		ID: "carrot-juice", Class: Vegetables, Aliases: "carrot juice;fresh carrot juice",
 		Record: "11655", Spread: Natural,
 		Per100: Composition{Water: 88.87, OtherSugar: 3.91, Fat: 0.15, PlantProtein: 0.95, Fibre: 0.8, OtherCarb: 4.23,
 			Citric: 0.08, Malic: 0.25, Ascorbic: 0.0085, Ash: 0.75, Phosphate: 0.106, Sodium: 66 * mg, Potassium: 292 * mg,
@@ -67,7 +67,7 @@ var catalogueVegetables = [...]Ingredient{
 		Flags: Spores, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "carrot-puree", Class: Vegetables, Aliases: "carrot puree;cooked carrot;carrot cooked",
+		ID: "carrot-puree", Class: Vegetables, Aliases: "carrot puree;carrot;cooked carrot;carrot cooked",
 		Record: "11125", Spread: Natural,
 		Per100: Composition{Water: 90.17, Sucrose: 2.7, Glucose: 0.4, Fructose: 0.36, Fat: 0.18, PlantProtein: 0.76,
 			Fibre: 3, Starch: 0.17, OtherCarb: 1.33, Citric: 0.06, Malic: 0.2, Ascorbic: 0.0036, Ash: 0.67,

@@ -63,6 +63,7 @@ const (
 	FromMeat                    // of a killed land animal
 	FromFish                    // of fish or shellfish
 	FromBees                    // honey
+	Pulpless                    // a juice that the catalogue only has as the puree: see Juice
 	Insoluble                   // starch or pulp that a strainer holds back
 	Fortified                   // calcium added by the maker: see the label
 )

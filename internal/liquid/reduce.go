@@ -130,7 +130,7 @@ func (l *Liquid) evaporateTo(field string, target float64, e evaporation) error 
 	if limit := e.left(&a, 0); target <= limit {
 		return note.Refuse(field, CodeTooDry, note.Num("value", target, unit.Gram), note.Num("limit", limit, unit.Gram), note.Num("most", 100*(1-limit/have), unit.PercentOf))
 	}
-	if target < have {
+	if target < have*(1-1e-6) {
 		w := e.waterLeft(&a, target)
 		for i := range l.portions {
 			e.apply(&l.portions[i].parts, w)
@@ -144,8 +144,8 @@ func (l *Liquid) evaporateTo(field string, target float64, e evaporation) error 
 				l.portions[i].parts[Water] *= max(0, k)
 			}
 		}
+		l.heat() // what loses nothing has not boiled
 	}
-	l.heat()
 	return nil
 }
 
