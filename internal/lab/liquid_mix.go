@@ -157,21 +157,37 @@ func (m *mixture) hand(s *state) {
 	}
 	s.mix, s.liquidShares = m, m.parts
 	c := &s.conditions
+	boiled := s.boiledTo()
+	if m.hot {
+		boiled = 1 // its own steps have boiled it
+	}
+	of := func(p liquid.Property) unit.Range { return m.of(p).Scale(1 / boiled) }
 	if m.state.HasPH {
 		told(&c.PH, m.of(liquid.PropPH), 14)
-		told(&c.Ca, m.of(liquid.PropFreeCalcium), 7000)
+		told(&c.Ca, of(liquid.PropFreeCalcium), 7000)
 	}
-	told(&c.Brix, m.of(liquid.PropBrix), 95)
-	told(&c.ABV, m.of(liquid.PropABV), 1)
-	told(&c.Na, m.of(liquid.PropSodium), 7000)
-	told(&c.K, m.of(liquid.PropPotassium), 7000)
-	told(&c.Fat, m.of(liquid.PropFat), 1)
-	told(&c.Protein, m.of(liquid.PropProtein), 1)
+	told(&c.Brix, of(liquid.PropBrix), 95)
+	told(&c.ABV, m.of(liquid.PropABV).Scale(boiled), 1) // alcohol goes faster than water; at least so much
+	told(&c.Na, of(liquid.PropSodium), 7000)
+	told(&c.K, of(liquid.PropPotassium), 7000)
+	told(&c.Fat, of(liquid.PropFat), 1)
+	told(&c.Protein, of(liquid.PropProtein), 1)
 	flags := m.liquid.Flags()
 	c.Milk = float64(m.state.Share(liquid.DairyProtein)) >= mostlyMilk
 	c.Protease = flags&liquid.Protease != 0
 	c.Tannin = flags&liquid.Tannin != 0
 	c.Amylase = flags&liquid.RawEgg != 0 && m.eggs[1] > 0 || flags&liquid.FromBees != 0 && !m.hot
+}
+
+// boiledTo is the part of the liquid that is left when the pan has boiled as long as its
+// losses say: the doses are shares of that as well.
+func (s *state) boiledTo() float64 {
+	boil := float64(s.batch.Total - s.batch.AfterBoil)
+	all := float64(s.batch.Liquid)
+	if s.refused != nil || !(boil > 0) || !(boil < 0.95*all) {
+		return 1
+	}
+	return 1 - boil/all
 }
 
 // told sets a condition, unless it lies beyond what the gels are asked about.

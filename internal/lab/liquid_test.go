@@ -474,6 +474,15 @@ func TestTells(t *testing.T) {
 	assert.Greater(t, float64(shares.MilkFat), 20*float64(shares.Oil))
 	assert.InDelta(t, 0.8, shares.Water.Typical, 0.1)
 
+	// What the pan boils off, the others are told without.
+	k.fields["loss-boil"], k.fields["loss-boil-unit"] = "20", "%"
+	k.fields["make"], k.fields["batch-liquid"], k.fields["batch-liquid-unit"] = "liquid", "400", "g"
+	k.tell()
+	boiled := k.lab.state.conditions
+	assert.InEpsilon(t, c.Brix.Typical/0.8, boiled.Brix.Typical, 1e-9)
+	assert.InEpsilon(t, c.Na.Typical/0.8, boiled.Na.Typical, 1e-9)
+	assert.Equal(t, c.PH.Typical, boiled.PH.Typical)
+
 	// Too much that is not known is not told.
 	k.fields = parts("mystery of the house", "300", "water", "100")
 	k.tell()
