@@ -189,7 +189,9 @@ func (b *builder) siphonCold() {
 		b.coolSoft(soft[0].Process)
 	default:
 		b.sieve()
-		b.chill(otherRest)
+		b.add(newStep(ChillBase, nil, nil).takes(otherRest.Range).waits().uses("fridge").
+			arg(minutes("low", otherRest.Low), minutes("minutes", otherRest.Typical)).
+			atLeast(Time, otherRest.Low, unit.Minute, otherRest.Source))
 	}
 	if b.fillAndCharge(Fill); b.in.Siphon.Refused {
 		return

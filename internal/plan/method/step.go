@@ -63,7 +63,8 @@ const (
 	Charge     Kind = "charge"
 	ChargeFew  Kind = "charge-few" // where nobody has planned how many chargers
 	NoCharge   Kind = "no-charge"
-	BringTo    Kind = "bring-to" // the heat of a hot foam
+	ChillBase  Kind = "chill-base" // of a foam in which nothing sets
+	BringTo    Kind = "bring-to"   // the heat of a hot foam
 	RestCold   Kind = "rest-charged"
 	HoldHot    Kind = "hold-hot"
 	CookSet    Kind = "cook-set" // sets on heating
