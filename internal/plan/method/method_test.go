@@ -303,6 +303,57 @@ func TestSiphonFoamsTakeTheFoamsPlan(t *testing.T) {
 	assert.Equal(t, 240.0, step(t, build(t, in), method.RestCold).Minutes.Typical, "gelatin has to set")
 }
 
+// Alcohol in the pan has its danger where it is heated, and no water takes its place.
+func TestSpiritIsHeatedWithAWarning(t *testing.T) {
+	spirit := method.Part{ID: "spirit", Mass: 500, Role: method.Alcohol, Temp: 20}
+	m := build(t, method.Input{Doses: doses(agar), Liquid: method.Liquid{Parts: []method.Part{spirit}}, Target: method.SetGel})
+	assert.Contains(t, codes(step(t, m, method.Hydrate).Notes), method.CodeFlame)
+	assert.NotContains(t, kinds(m), method.TopUp)
+	assert.Contains(t, codes(m.Notes), method.CodeSpiritApart)
+
+	spirit.Mass = 50 // beside enough water it stays out of the pan
+	m = build(t, method.Input{Doses: doses(agar), Liquid: method.Liquid{Parts: append(water(450).Parts, spirit)}, Target: method.SetGel})
+	assert.NotContains(t, codes(step(t, m, method.Hydrate).Notes), method.CodeFlame)
+	assert.Contains(t, codes(step(t, m, method.AlcoholIn).Notes), method.CodeFlame)
+	assert.Contains(t, kinds(m), method.TopUp)
+	assert.NotContains(t, codes(m.Notes), method.CodeSpiritApart)
+}
+
+// Calcium would set a cold mix in the sieve: it goes in at the last moment, in water kept
+// back for it. A hot mix takes it while it is hot.
+func TestCalciumIntoAColdMix(t *testing.T) {
+	m := build(t, method.Input{Doses: doses(alginate, lactate), Liquid: water(500), Target: method.SetGel})
+	order := kinds(m)
+	assert.Less(t, slices.Index(order, method.Sieve), slices.Index(order, method.AddCalcium))
+	assert.Equal(t, slices.Index(order, method.AddCalcium)+1, slices.Index(order, method.Pour))
+	liquid, _ := arg(step(t, m, method.Disperse), "liquid")
+	assert.InDelta(t, 480, liquid, 1e-9, "2 g of salt take 20 g of water")
+	assert.NotContains(t, codes(m.Notes), method.CodeSpheres)
+
+	order = kinds(build(t, method.Input{Doses: doses(gellan, lactate), Liquid: water(500), Target: method.SetGel}))
+	assert.Less(t, slices.Index(order, method.AddCalcium), slices.Index(order, method.Sieve))
+
+	m = build(t, method.Input{Doses: doses(alginate), Liquid: water(500), Target: method.SetGel})
+	assert.Contains(t, codes(m.Notes), method.CodeSpheres, "without calcium it is meant for spheres")
+}
+
+// A part that sets or splits goes in when the pan has cooled for it, as long as the others
+// do not set before.
+func TestFrailPartsGoInCooler(t *testing.T) {
+	liquid := method.Liquid{Parts: []method.Part{{ID: "milk", Mass: 400, Temp: 5}, {ID: "yolk", Mass: 100, Role: method.Delicate, Temp: 5, Bears: 60}}}
+	m := build(t, method.Input{Doses: doses(agar), Liquid: liquid, Target: method.SetGel})
+	cool, _ := arg(step(t, m, method.CoolTo), "temp")
+	// (500 × 60 − 100 × 5) / 400 = 73.75
+	assert.InDelta(t, 73, cool, 1e-9)
+	mix, _ := arg(step(t, m, method.Temper), "mix")
+	assert.LessOrEqual(t, mix, 60.0)
+	assert.NotContains(t, codes(m.Notes), method.CodeBears)
+
+	liquid.Parts[0].Role, liquid.Parts[0].Bears = method.Delicate, 60
+	m = build(t, method.Input{Doses: doses(agar), Liquid: liquid, Target: method.SetGel})
+	assert.Contains(t, codes(m.Notes), method.CodeBears)
+}
+
 func TestRefusals(t *testing.T) {
 	for _, c := range []struct {
 		name   string
