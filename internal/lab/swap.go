@@ -15,6 +15,7 @@ import (
 // swap says what a formula will be and what could stand in for its agents.
 type swap struct {
 	picked string // the offer whose inside is shown, by its agents; "" for none
+	stands int    // the row that the inside was put into, from 1; 0 where it is at home
 	all    bool   // every offer is shown, not only the best
 	offers []*gel.Offer
 	works  works // named since the section was last shown
@@ -186,13 +187,16 @@ func (w *swap) showOffers(s *state, rank *gel.Ranking, asked bool) {
 	if picked >= 0 {
 		w.showChosen(s, rank, w.offers[picked])
 		s.page.Place("lab-swap-chosen", view.Row(list, picked, "inside"))
+		w.stands = picked + 1
 	}
 }
 
-// takeHome brings the inside of the picked offer back before its row goes.
+// takeHome brings the inside of the picked offer back before the row goes in which it
+// stands: the offer itself may have moved up, out of that row.
 func (w *swap) takeHome(s *state, picked, shown int) {
-	if picked < 0 || picked >= shown {
+	if picked < 0 || picked >= shown || w.stands > shown {
 		s.page.Place("lab-swap-chosen", "lab-swap-home")
+		w.stands = 0
 	}
 }
 

@@ -87,6 +87,17 @@ func TestAPickedOfferThatGoesIsClosed(t *testing.T) {
 	assert.False(t, asked)
 }
 
+// An offer that moves up does not leave its inside in a row that goes.
+func TestAPickedOfferThatMovesUpKeepsItsInside(t *testing.T) {
+	w := &swap{stands: 22}
+	l := New(englishTexts(t))
+	w.takeHome(&l.state, 3, 6)
+	assert.Zero(t, w.stands, "row 22 goes, with what stands in it")
+	w.stands = 3
+	w.takeHome(&l.state, 4, 6)
+	assert.Equal(t, 3, w.stands, "row 3 stays")
+}
+
 // What the pan weighs after the change is what the offer said.
 func TestUsingAnOffer(t *testing.T) {
 	gelatins := 0

@@ -20,6 +20,8 @@ type pan struct {
 	fine    bool // batch answers what stands in the fields
 	ever    bool // batch holds some earlier answer
 	wrong   string
+	misread *note.Refusal // what is wrong with that weight as typed
+	weighs  bool          // a sheet's weight was asked for, and the field stays while it is typed
 	parts   *rowList
 	doses   *rowList
 }
@@ -64,7 +66,8 @@ func newPan(a *App) *pan {
 // fill puts fields into the inputs and answers them. An earlier answer does not
 // belong to them, row by row.
 func (p *pan) fill(f formula.Fields) {
-	p.fields, p.ever = maps.Clone(f), false
+	p.fields, p.ever, p.weighs, p.misread = maps.Clone(f), false, false, nil
+	p.app.page.Value("ask-sheet-mass", "")
 	for _, u := range usualFields {
 		if p.fields[u.name] == "" {
 			p.fields[u.name] = u.value
@@ -124,8 +127,7 @@ func (p *pan) typed(name, value string) {
 	case name == "" || name == "link-text":
 		return
 	case name == "ask-sheet-mass":
-		p.app.page.Value("sheet-mass", value)
-		p.app.shelf.typed("sheet-mass", value)
+		p.weighed(value)
 		return
 	}
 	p.fields[name] = value
@@ -137,6 +139,18 @@ func (p *pan) typed(name, value string) {
 	}
 	p.answer()
 	p.touched()
+}
+
+// weighed takes the weight of a sheet, which is the shelf's, and says here what is wrong
+// with it.
+func (p *pan) weighed(value string) {
+	p.app.page.Value("sheet-mass", value)
+	p.misread = nil
+	if strings.TrimSpace(value) != "" {
+		_, p.misread = formula.FigureBetween(value, leastSheet, formula.MaxSheetMass, unit.Gram)
+	}
+	p.app.shelf.typed("sheet-mass", value)
+	p.answer()
 }
 
 func (p *pan) add(l *rowList) {
@@ -225,6 +239,9 @@ func (p *pan) answer() {
 	for _, n := range p.reading.Notes {
 		keep(says, n)
 	}
+	if p.misread != nil {
+		keep(says, p.misread.At("ask-sheet-mass"))
+	}
 	p.fine = false
 	if !p.reading.Bad() {
 		p.compute(says)
@@ -285,7 +302,8 @@ func (p *pan) showSays(says map[string]note.Note) {
 	_, density := says["liquid-density"]
 	p.app.page.Show("ask-density", density || p.fields["liquid-density"] != "")
 	_, sheet := says["ask-sheet-mass"]
-	p.app.page.Show("ask-sheet", sheet)
+	p.weighs = p.weighs || sheet
+	p.app.page.Show("ask-sheet", p.weighs)
 }
 
 // say shows the first sentence among some fields in their common place.

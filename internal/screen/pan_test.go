@@ -107,9 +107,14 @@ func TestSheetsAskForTheirWeight(t *testing.T) {
 	assert.Contains(t, k.paper.says["ask-sheet-mass"], "Weigh one and type it")
 	assert.False(t, k.shown("dose-1-shares"))
 
-	k.typing("ask-sheet-mass", "2,5")
+	k.typing("ask-sheet-mass", "2")
+	assert.True(t, k.shown("ask-sheet"), "the rest of the figure is still to come")
+	k.typing("ask-sheet-mass", "99")
+	assert.Contains(t, k.paper.says["ask-sheet-mass"], "at the most", "said where it was typed")
+	k.typing("ask-sheet-mass", "2,", "ask-sheet-mass", "2,5")
 	assert.Equal(t, "2,5", k.paper.values["sheet-mass"], "it is the shelf's own figure")
-	assert.False(t, k.shown("ask-sheet"), "asked once")
+	assert.True(t, k.shown("ask-sheet"), "and can be mended")
+	assert.Empty(t, k.paper.says["ask-sheet-mass"])
 	assert.InEpsilon(t, 4*2.5/500*100, k.figure("dose-1-on-liquid"), 1e-12)
 
 	// Kept: the next visit does not ask.

@@ -106,10 +106,13 @@ func (s *shelf) kitchen() gel.Shelf {
 	return gel.Shelf{SheetMass: s.own.SheetMass, SheetGrade: agent.Word(s.own.SheetGrade)}
 }
 
+// leastSheet is the lightest sheet of gelatin that is taken, g.
+const leastSheet = 0.2
+
 func (s *shelf) typed(name, text string) {
 	switch name {
 	case "sheet-mass":
-		if v, ok := s.take(name, text, 0.2, formula.MaxSheetMass, unit.Gram); ok {
+		if v, ok := s.take(name, text, leastSheet, formula.MaxSheetMass, unit.Gram); ok {
 			s.own.SheetMass = unit.Mass(v)
 			s.keep()
 		}
