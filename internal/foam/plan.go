@@ -2,6 +2,7 @@ package foam
 
 import (
 	"errors"
+	"math"
 
 	"tremblant/internal/note"
 	"tremblant/internal/source"
@@ -171,39 +172,67 @@ func (r Request) plan() (Plan, error) {
 // smallest is the plan of the least base that serves everybody. A body that is
 // less full blows its base further, so the first plan, reckoned with full
 // bodies, makes too much: the base is reckoned again with the overrun of that
-// plan, as long as the portions still come out.
+// plan, as long as the portions still come out. Where they do not, since a smaller
+// base goes into other bodies or takes fewer chargers, what lies between is tried.
 func (r Request) smallest(kind Type, bodies []body) (best Plan, notes []note.Note, err error) {
 	over := r.overrun(kind, bodies)
-	enough := false
-	for range 4 {
-		p := r.amounts(over)
-		base, fit, raised := r.raise(int(p.Base), bodies)
-		p.Base = unit.Mass(base)
-		picks, rounds := search(fit, base, r.rounds())
-		if picks == nil {
-			base, picks, rounds, raised = r.betweenFillings(base, bodies)
-			p.Base = unit.Mass(base)
-		}
-		if picks == nil {
-			err = r.tooMuch(p, bodies)
+	enough, tooHigh := false, math.Inf(1) // tooHigh: an overrun that was reckoned with and did not serve
+	for range 8 {
+		p, raised, refused := r.reckoned(over, kind, bodies)
+		if refused != nil {
+			err = refused
 			break
 		}
-		p.Rounds = rounds
-		r.fillings(&p, kind, picks, share(picks, base))
+		if enough && p.Base == best.Base {
+			break
+		}
 		serves := p.Portions.Typical >= r.wanted()*edge(-1)
-		if !serves && enough {
-			break
+		switch {
+		case serves || !enough:
+			best, notes, enough = p, raised, serves
+			over = p.lowestOverrun()
+		default:
+			tooHigh = over.Typical
 		}
-		best, notes, enough = p, raised, serves
 		if r.Covers == 0 || len(r.Tests) > 0 {
 			break
 		}
-		over = p.lowestOverrun()
+		if over.Typical >= tooHigh {
+			over = best.Overrun.Scale((best.Overrun.Typical + tooHigh) / 2 / best.Overrun.Typical)
+		}
 	}
 	if best.Fillings != nil {
+		r.settle(&best)
 		return best, notes, nil
 	}
 	return Plan{}, nil, err
+}
+
+// settle tells what a cover takes by what the fillings give, where that is more than was
+// reckoned with: what is beyond it is left over.
+func (r Request) settle(p *Plan) {
+	if over := p.lowestOverrun(); r.Covers > 0 && over.Typical > p.Overrun.Typical {
+		now := r.amounts(over)
+		p.Overrun, p.PerCover, p.Dispensed = over, now.PerCover, now.Dispensed
+		p.LeftOver = unit.Mass(max(0, float64(p.Base)*(1-r.sticks().Typical)-float64(p.Dispensed)))
+	}
+}
+
+// reckoned is the plan of the base that so much overrun asks for.
+func (r Request) reckoned(over unit.Range, kind Type, bodies []body) (p Plan, raised []note.Note, refused error) {
+	p = r.amounts(over)
+	base, fit, raised := r.raise(int(p.Base), bodies)
+	picks, rounds := search(fit, base, r.rounds())
+	if picks == nil {
+		base, picks, rounds, raised = r.betweenFillings(base, bodies)
+	}
+	p.Base = unit.Mass(base)
+	if picks == nil {
+		return p, nil, r.tooMuch(p, bodies)
+	}
+	p.Rounds = rounds
+	r.fillings(&p, kind, picks, share(picks, base))
+	return p, raised, nil
 }
 
 // wanted is how many portions have to come out; 0 when a base is given.

@@ -528,3 +528,23 @@ func TestGelatinMakesAnyColdFoamRest(t *testing.T) {
 	hot.Doses = append(hot.Doses, Dose{Agent: "gelatin", Mass: 2.5})
 	assert.Equal(t, kind.Rest, kind.resting(hot).Rest)
 }
+
+// What a cover takes goes with how much the fillings grow, whatever the base was reckoned
+// with: 60 ml at 195 % are 60 × 1.05 / 2.95 = 21.3 g. And no plan makes much too much:
+// the most is where half a litre just does not do, and the larger body grows it further.
+func TestPlanTellsOneGrowth(t *testing.T) {
+	f := Formula{Type: "gelatin", Liquid: 750, Doses: []Dose{{"gelatin", 8}}, Base: Base{Temperature: 5, Water: unit.Exactly(0.74), MilkFat: 0.11, Sugar: 0.12, Fibre: 0.01}}
+	for covers := 10; covers <= 80; covers++ {
+		r := Request{Formula: f, Covers: covers, Portion: Portion{Size: 60}, Shelf: shelf(0, 1, 1)}
+		p, err := Make(r)
+		require.NoError(t, err)
+		checkPlan(t, r, p)
+		grows := p.lowestOverrun().Typical
+		assert.InEpsilon(t, grows, p.Overrun.Typical, 0.02, "%d covers", covers)
+		assert.InEpsilon(t, float64(r.Portion.BaseFor(grows, f.Base.DensityOr())), float64(p.PerCover), 0.02, "%d covers", covers)
+		assert.InDelta(t, float64(p.Dispensed), float64(covers)*float64(p.PerCover), 1e-6, "%d covers", covers)
+		if !hasCode(p.Notes, CodeRaised) {
+			assert.Less(t, p.Portions.Typical, 1.12*float64(covers), "%d covers", covers)
+		}
+	}
+}
