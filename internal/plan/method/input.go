@@ -104,6 +104,8 @@ const (
 	CodeAlcoholLate note.Code = "method.alcohol-late" // reason: alcohol off the heat
 	CodeSpiritApart note.Code = "method.spirit-apart" // caution: spirit alone boils before the powder opens up
 	CodeBears       note.Code = "method.bears"        // caution: a part of the liquid does not bear the heat
+	CodeReverse     note.Code = "method.reverse"      // hint: the sphere calculation has the alginate bath
+	CodeBorrow      note.Code = "method.borrow"       // hint: how much of the hydrating liquid comes from late parts
 	CodeSpheres     note.Code = "method.spheres"      // hint: the sphere calculation has bath and citrate
 	CodeFlame       note.Code = "method.flame"        // danger: alcohol vapour and flame
 	CodeKeepsFresh  note.Code = "method.keeps-fresh"  // reason: a delicate part is not boiled

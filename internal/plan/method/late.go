@@ -46,6 +46,9 @@ func (b *builder) saltWaits() bool {
 // spheres says where the calcium of a mix without any comes from.
 func (b *builder) spheres() {
 	if len(b.salts()) > 0 {
+		if len(b.doses(func(p Process) bool { return p.SetBy != NoSet || p.Salt })) == len(b.salts()) {
+			b.notes = append(b.notes, note.New(note.Hint, CodeReverse).From(practice))
+		}
 		return
 	}
 	for _, d := range b.doses(func(p Process) bool { return p.SetBy == ByCalcium && p.Cold }) {
@@ -158,50 +161,92 @@ func (b *builder) join() {
 	}
 }
 
+// spareHeat is how much warmer than the first agent's setting a mix is wanted, °C: it is
+// sieved and poured before it sets (common practice).
+const spareHeat = 5
+
+// lateRoles is the order in which late parts go in: neutral ones first, acid and alcohol last.
+var lateRoles = [...]Role{Delicate, Acid, Alcohol}
+
 // balance works out the heat of the mix and adds the late parts.
 func (b *builder) balance(floor float64, first *Process) {
-	hot, cold := float64(b.hydrating()), float64(partMass(b.rest))
-	if cold <= 0 {
+	if partMass(b.rest) <= 0 {
 		return
 	}
-	coldTemp := meanTemp(b.rest)
-	mix := Mix(hot, b.pan, cold, coldTemp)
-	bears := b.frailest(b.rest)
-	if mix < floor {
-		_, mix = b.warm(hot, cold, floor, first)
-	} else if mix > bears && floor <= bears {
-		b.coolForFrail(hot, cold, coldTemp, bears)
-		mix = bears
-	} else if b.acidHurts() && mix > acidAt.High && floor <= acidAt.High {
-		b.coolForAcid(hot, cold, coldTemp)
-		mix = acidAt.High
+	if first != nil && b.mixAfter(Alcohol) < floor+spareHeat {
+		b.warm(floor, first)
 	}
-	for _, role := range [...]Role{Delicate, Acid, Alcohol} {
-		b.addLate(role, mix, floor, first)
+	if p := b.frailest(b.rest); p != nil && b.mixAfter(p.Role) > float64(p.Bears) && floor <= float64(p.Bears) {
+		b.coolFirst(p.Role, float64(p.Bears), partNames(b.rest), practice, reason(CodeKeepsFresh, practice))
+	}
+	if b.acidHurts() && b.mixAfter(Acid) > acidAt.High && floor <= acidAt.High {
+		b.coolFirst(Acid, acidAt.High, partNames(lateOf(b.rest, Acid)), acidAt.Source, reason(CodeAcidLate, acidAt.Source, celsius("temp", acidAt.High)))
+	}
+	for _, role := range lateRoles {
+		b.addLate(role, floor, first)
 	}
 }
 
+// lateUpTo is the mass of the late parts that have gone in with a role, in g, and their
+// mass times their °C.
+func (b *builder) lateUpTo(role Role) (mass, heat float64) {
+	for _, r := range lateRoles {
+		for _, p := range lateOf(b.rest, r) {
+			mass += float64(p.Mass)
+			heat += float64(p.Mass) * float64(p.Temp)
+		}
+		if r == role {
+			break
+		}
+	}
+	return mass, heat
+}
+
+// mixAfter is the heat of the mix, °C, when the late parts up to a role have gone in.
+func (b *builder) mixAfter(role Role) float64 {
+	hot := float64(b.hydrating())
+	mass, heat := b.lateUpTo(role)
+	return (hot*b.pan + heat) / (hot + mass)
+}
+
+// coolFirst lets the pan cool so far that the mix with a role in it comes to what that bears.
+func (b *builder) coolFirst(role Role, bears float64, parts []string, ref sourceRef, why note.Note) {
+	hot := float64(b.hydrating())
+	mass, heat := b.lateUpTo(role)
+	b.pan = math.Floor(((hot+mass)*bears - heat) / hot)
+	s := newStep(CoolTo, nil, parts).takes(unit.Range{Low: 3, Typical: 8, High: 15}).waits().
+		arg(celsius("temp", b.pan)).
+		atMost(Temperature, b.pan, unit.DegreeC, ref).
+		why(why)
+	s.Hot = true
+	b.add(s)
+}
+
 // warm heats the late parts to what the mix needs, in whole degrees, or as far
-// as they bear; then the hot part must be larger, and a caution says how large.
-func (b *builder) warm(hot, cold, floor float64, first *Process) (coldTemp, mix float64) {
-	need := math.Ceil(RestTemp(floor, b.pan, hot/(hot+cold)))
+// as they bear; where that is too little the hot part must be larger, and a caution says
+// how large.
+func (b *builder) warm(floor float64, first *Process) {
+	hot, cold := float64(b.hydrating()), float64(partMass(b.rest))
+	need := math.Ceil(RestTemp(floor+spareHeat, b.pan, hot/(hot+cold)))
 	bears := math.Inf(1)
 	for _, p := range b.rest {
 		bears = min(bears, p.warmest())
 	}
-	coldTemp = max(min(need, bears), meanTemp(b.rest))
-	mix = Mix(hot, b.pan, cold, coldTemp)
+	coldTemp := max(min(need, bears), meanTemp(b.rest))
+	for i := range b.rest {
+		b.rest[i].Temp = max(b.rest[i].Temp, unit.Celsius(coldTemp))
+	}
+	mix := b.mixAfter(Alcohol)
 	s := newStep(WarmRest, nil, partNames(b.rest)).takes(unit.Range{Low: 3, Typical: 5, High: 8}).uses("stove").
 		arg(celsius("temp", coldTemp)).
 		atLeast(Temperature, coldTemp, unit.DegreeC, first.Sets.Source).
 		why(reason(CodeTemperWarm, first.Sets.Source, agentWord("agent", first.ID), celsius("floor", floor), celsius("temp", coldTemp)))
-	if need > bears {
+	if mix < floor {
 		share := LeastShare(floor, b.pan, coldTemp)
 		s = s.note(caution(CodeTemperFails, first.Sets.Source, agentWord("agent", first.ID), celsius("mix", mix), celsius("floor", floor),
 			grams("hot", unit.Mass(math.Ceil(share*(hot+cold))))))
 	}
 	b.add(s)
-	return coldTemp, mix
 }
 
 // acidHurts reports whether hot acid costs one of the agents strength.
@@ -209,36 +254,15 @@ func (b *builder) acidHurts() bool {
 	return len(b.doses(func(p Process) bool { return p.Acid.Known() })) > 0 && len(lateOf(b.rest, Acid)) > 0
 }
 
-// frailest is the least heat, °C, that one of the parts bears by its own nature.
-func (b *builder) frailest(parts []Part) float64 {
-	bears := math.Inf(1)
-	for _, p := range parts {
-		if p.Bears > 0 {
-			bears = min(bears, float64(p.Bears))
+// frailest is the part that bears the least heat by its own nature; nil when all bear any.
+func (b *builder) frailest(parts []Part) *Part {
+	var least *Part
+	for i := range parts {
+		if p := &parts[i]; p.Bears > 0 && (least == nil || p.Bears < least.Bears) {
+			least = p
 		}
 	}
-	return bears
-}
-
-// coolForFrail lets the pan cool so far that what goes in does not set or split.
-func (b *builder) coolForFrail(hot, cold, coldTemp, bears float64) {
-	b.pan = math.Floor(((hot+cold)*bears - cold*coldTemp) / hot)
-	s := newStep(CoolTo, nil, partNames(b.rest)).takes(unit.Range{Low: 3, Typical: 8, High: 15}).waits().
-		arg(celsius("temp", b.pan)).
-		atMost(Temperature, b.pan, unit.DegreeC, practice).
-		why(reason(CodeKeepsFresh, practice))
-	s.Hot = true
-	b.add(s)
-}
-
-func (b *builder) coolForAcid(hot, cold, coldTemp float64) {
-	b.pan = ((hot+cold)*acidAt.High - cold*coldTemp) / hot
-	s := newStep(CoolTo, nil, partNames(lateOf(b.rest, Acid))).takes(unit.Range{Low: 3, Typical: 8, High: 15}).waits().
-		arg(celsius("temp", math.Floor(b.pan))).
-		atMost(Temperature, math.Floor(b.pan), unit.DegreeC, acidAt.Source).
-		why(reason(CodeAcidLate, acidAt.Source, celsius("temp", acidAt.High)))
-	s.Hot = true
-	b.add(s)
+	return least
 }
 
 func lateOf(parts []Part, r Role) []Part {
@@ -252,11 +276,12 @@ func lateOf(parts []Part, r Role) []Part {
 }
 
 // addLate adds the late parts of one role.
-func (b *builder) addLate(r Role, mix, floor float64, first *Process) {
+func (b *builder) addLate(r Role, floor float64, first *Process) {
 	parts := lateOf(b.rest, r)
 	if len(parts) == 0 {
 		return
 	}
+	mix := b.mixAfter(r)
 	kind := map[Role]Kind{Delicate: Temper, Acid: AcidIn, Alcohol: AlcoholIn}[r]
 	s := newStep(kind, nil, partNames(parts)).takes(unit.Range{Low: 1, Typical: 2, High: 3}).
 		arg(grams("mass", partMass(parts)), celsius("mix", mix))

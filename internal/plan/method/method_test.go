@@ -162,10 +162,13 @@ func TestAlcoholIsLateAndDangerous(t *testing.T) {
 	order := kinds(m)
 	assert.Less(t, slices.Index(order, method.AcidIn), slices.Index(order, method.AlcoholIn))
 	assert.Equal(t, note.Danger, step(t, m, method.AlcoholIn).Notes[0].Level)
-	// Acid costs agar strength, so the pan cools first: the mix is at most 70 °C.
-	mix, _ := arg(step(t, m, method.AcidIn), "mix")
-	assert.InDelta(t, 70, mix, 1e-9)
+	// Acid costs agar strength, so the pan cools first: (340 × 70 - 40 × 5) / 300 = 78.7,
+	// and with 40 g of lemon at 5 °C the mix is (300 × 78 + 200) / 340. The spirit comes after.
 	assert.Equal(t, 1, count(m, method.CoolTo))
+	mix, _ := arg(step(t, m, method.AcidIn), "mix")
+	assert.InDelta(t, 69.4118, mix, 1e-4)
+	mix, _ = arg(step(t, m, method.AlcoholIn), "mix")
+	assert.InDelta(t, (300*78.0+200+60*20)/400, mix, 1e-9)
 }
 
 func TestRawFruitIsScaldedForGelatinOnly(t *testing.T) {
@@ -238,8 +241,9 @@ func TestThickHydratingPartBorrows(t *testing.T) {
 	require.Contains(t, codes(m.Notes), method.CodeCap)
 	liquid, _ := arg(step(t, m, method.Disperse), "liquid")
 	assert.Equal(t, 300.0, liquid, "9 g at 3 % needs 300 g")
-	mass, _ := arg(step(t, m, method.Disperse), "borrow")
-	assert.Equal(t, 200.0, mass)
+	require.Equal(t, []note.Code{method.CodeBorrow}, codes(step(t, m, method.Disperse).Notes))
+	mass, _ := step(t, m, method.Disperse).Notes[0].Arg("borrow")
+	assert.Equal(t, 200.0, mass.Value)
 }
 
 func TestTemperFailsSaysHowMuchMustBeHot(t *testing.T) {
@@ -335,6 +339,10 @@ func TestCalciumIntoAColdMix(t *testing.T) {
 
 	m = build(t, method.Input{Doses: doses(alginate), Liquid: water(500), Target: method.SetGel})
 	assert.Contains(t, codes(m.Notes), method.CodeSpheres, "without calcium it is meant for spheres")
+	m = build(t, method.Input{Doses: doses(lactate, xanthan), Liquid: water(500), Target: method.Thicken})
+	assert.Contains(t, codes(m.Notes), method.CodeReverse, "the alginate is in their bath")
+	m = build(t, method.Input{Doses: doses(gellan, lactate), Liquid: water(500), Target: method.SetGel})
+	assert.NotContains(t, codes(m.Notes), method.CodeReverse)
 }
 
 // A part that sets or splits goes in when the pan has cooled for it, as long as the others

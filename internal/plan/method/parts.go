@@ -33,8 +33,8 @@ func (b *builder) warnFrail() {
 	if len(b.groups) == 0 {
 		return
 	}
-	if bears, heat := b.frailest(b.base), b.groups[0].at; heat > bears {
-		b.notes = append(b.notes, caution(CodeBears, practice, celsius("bears", bears), celsius("heat", heat)))
+	if p, heat := b.frailest(b.base), b.groups[0].at; p != nil && heat > float64(p.Bears) {
+		b.notes = append(b.notes, caution(CodeBears, practice, celsius("bears", float64(p.Bears)), celsius("heat", heat)))
 	}
 }
 

@@ -39,7 +39,7 @@ func (b *builder) disperse(d []Dose, base []string) Step {
 	s := newStep(Disperse, names(d), base).takes(unit.Range{Low: 2, Typical: 3, High: 5}).
 		arg(grams("powder", mass(d)+b.inMix), grams("liquid", b.cold()))
 	if b.borrow > 0 {
-		s = s.arg(grams("borrow", b.borrow))
+		s = s.note(note.New(note.Hint, CodeBorrow, grams("borrow", b.borrow)).From(practice))
 	}
 	for _, dose := range d {
 		if dose.Process.Way == Shear && b.inMix == 0 || dose.Process.Way == DryBlend && b.inMix == 0 {
