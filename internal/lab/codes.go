@@ -14,13 +14,14 @@ const (
 	CodeFigureFrom   note.Code = "lab.figure-from"
 	CodeBodyFrom     note.Code = "lab.body-from"
 	CodePHFrom       note.Code = "lab.ph-from"
+	CodeLeft         note.Code = "lab.left"
 
 	// CodeAllergensUnknown: nobody knows what these ingredients hold.
 	CodeAllergensUnknown note.Code = "lab.allergens-unknown"
 )
 
 // Codes lists them all, so that a test can ask for their sentences.
-var Codes = [...]note.Code{CodeUsualDensity, CodeUsualSheet, CodeNameless, CodeUnknown, CodeUnknownNear, CodeStepName, CodeStepUnit, CodeFigureFrom, CodeBodyFrom, CodePHFrom, CodeAllergensUnknown, CodeHolds}
+var Codes = [...]note.Code{CodeUsualDensity, CodeUsualSheet, CodeNameless, CodeUnknown, CodeUnknownNear, CodeStepName, CodeStepUnit, CodeFigureFrom, CodeBodyFrom, CodePHFrom, CodeLeft, CodeAllergensUnknown, CodeHolds}
 
 // CodeBadClock refuses a time of day that cannot be read.
 const CodeBadClock note.Code = "lab.bad-clock"

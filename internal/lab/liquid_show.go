@@ -133,14 +133,46 @@ func (m *mixture) showFigure(s *state, f *mixFigure) {
 	s.page.Line(at+"-from", from)
 }
 
-// showKept says when the steps leave another weight than the pan doses for.
+// showKept says when the steps leave another weight than the pan doses for, and what
+// to weigh for that.
 func (m *mixture) showKept(s *state, mass float64) {
-	pan := s.recipeMass() * s.times()
-	text := ""
-	if pan > 0 && math.Abs(mass/pan-1) > sameMass {
-		text = s.say("lab-liquid.kept", note.Num("pan", pan, unit.Gram), note.Num("left", mass, unit.Gram))
+	pan, text := s.recipeMass()*s.times(), ""
+	if doses := s.dosesFor(mass); otherMass(mass, pan) && doses != "" {
+		text = s.say("lab-liquid.kept", note.Num("pan", pan, unit.Gram), note.Num("left", mass, unit.Gram), note.Typed("doses", doses))
+	} else if otherMass(mass, pan) {
+		text = s.say("lab-liquid.kept-bare", note.Num("pan", pan, unit.Gram), note.Num("left", mass, unit.Gram))
 	}
 	s.page.Line("lab-liquid-kept", text)
+}
+
+func otherMass(mass, pan float64) bool { return pan > 0 && math.Abs(mass/pan-1) > sameMass }
+
+// dosesFor lists the pan's doses for so much liquid instead, "" when there are none.
+func (s *state) dosesFor(mass float64) string {
+	if s.refused != nil || !(s.batch.Liquid > 0) {
+		return ""
+	}
+	var out []string
+	for i, d := range s.reading.Formula.Doses {
+		if m := float64(s.batch.Doses[i].Mass) * mass / float64(s.batch.Liquid); m > 0 && d.Name != "" {
+			out = append(out, d.Name+" "+s.words.Figure(m, unit.Gram))
+		}
+	}
+	return s.list(out)
+}
+
+// leftNote says that the liquid's steps come first and leave less, or more, than the
+// method is written for; nil when they do not.
+func (s *state) leftNote() []note.Note {
+	if s.mix == nil {
+		return nil
+	}
+	pan, left := s.recipeMass()*s.times(), float64(s.mix.liquid.Mass())*s.times()
+	doses := s.dosesFor(left)
+	if !otherMass(left, pan) || doses == "" {
+		return nil
+	}
+	return []note.Note{note.New(note.Caution, CodeLeft, note.Num("pan", pan, unit.Gram), note.Num("left", left, unit.Gram), note.Typed("doses", doses))}
 }
 
 // sameMass is how far the pan's weight may be off before the page speaks of it.

@@ -55,7 +55,7 @@ func (m *prep) show(s *state) {
 	s.page.Line(mname("cannot"), "")
 	s.page.Show(mname("answer"), true)
 	s.page.State(mname("answer"), "")
-	s.showRemarks("count", s.remarks(append(append([]note.Note{}, s.counted...), s.strange...)))
+	s.showRemarks("count", s.remarks(append(append(s.leftNote(), s.counted...), s.strange...)))
 	s.page.Text(mname("target-guess"), s.msay("guess", note.Word("target", "lab-method.target-"+targetWord(p.target))))
 	s.page.Show(mname("bottled-ask"), p.target == method.FluidGel || p.target == method.Thicken)
 	s.page.Show(mname("charges-ask"), p.target == method.SiphonCold || p.target == method.SiphonHot)

@@ -600,6 +600,17 @@ func TestPrepMakesUpToWhatTheBatchWeighs(t *testing.T) {
 	assert.Contains(t, upTo(p), "478\u00a0g", "the gelatin's 25 g of milk come later")
 }
 
+// A reduction of the liquid is no step of this method: it says that it comes first, and
+// what to weigh for what is left.
+func TestPrepSaysThatTheLiquidIsReducedFirst(t *testing.T) {
+	p := openPrep(t, formula.UsualShelf(), [][3]string{{"red wine", "1000", "g"}, {"*agar", "12", "g"}}, "lab-liquid-step-1-kind", "reduce", "lab-liquid-step-1-amount", "50")
+	said := strings.ReplaceAll(strings.Join(p.list("count", "text"), " "), "\u00a0", " ")
+	assert.Contains(t, said, "leave 250 g of 500 g")
+	assert.Contains(t, said, "agar 3 g", "the pan makes half of the recipe")
+	p.typed("lab-liquid-step-1-kind", "")
+	assert.NotContains(t, strings.Join(p.list("count", "text"), " "), "leave")
+}
+
 // In much oil what is not known is asked about, and what grows in soil is a danger; a
 // little oil keeps no air out.
 func TestPrepOilWithVegetables(t *testing.T) {
