@@ -119,11 +119,22 @@ func once(s *state, notes []note.Note) []note.Note {
 	return out
 }
 
+// fewChargers says that the shelf holds fewer chargers than are needed, where it has been
+// counted.
+func (s *state) fewChargers(need int) []note.Note {
+	own := s.shelf.Chargers
+	if !own.Known || own.Amount >= float64(need) {
+		return nil
+	}
+	return []note.Note{note.New(note.Caution, CodeFewChargers, note.Num("need", float64(need), unit.One), note.Num("have", own.Amount, unit.One))}
+}
+
 // showNotes lists what the plan says.
 func (f *siphon) showNotes(s *state) {
 	f.works = works{}
 	var notes []note.Note
 	notes = append(append(notes, s.counted...), s.strange...)
+	notes = append(notes, s.fewChargers(f.plan.Chargers)...)
 	sorted := sortFoamNotes(append(notes, f.plan.Notes...))
 	f.rows(s, "warn", once(s, append(sorted.danger, sorted.warn...)))
 	f.bodyRows(s, "compare", sorted.compare)

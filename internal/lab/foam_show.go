@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"tremblant/internal/foam"
+	"tremblant/internal/formula"
 	"tremblant/internal/note"
 	"tremblant/internal/unit"
 	"tremblant/internal/view"
@@ -61,7 +62,7 @@ func (f *siphon) showAnswer(s *state) {
 // changed reports whether the page shows another answer than this. The pan tells
 // every keystroke twice, by itself and with the working formula.
 func (f *siphon) changed(s *state) bool {
-	now := shownAnswer{f.asked, f.drawn, f.fits(), len(s.counted), len(s.strange)}
+	now := shownAnswer{f.asked, f.drawn, f.fits(), len(s.counted), len(s.strange), s.shelf.Chargers}
 	was := f.shown
 	f.shown = now
 	return now != was
@@ -73,6 +74,7 @@ type shownAnswer struct {
 	drawn            int
 	fits             bool
 	counted, strange int
+	chargers         formula.Stock
 }
 
 // showBase shows how much to make, and whether the pan makes it.

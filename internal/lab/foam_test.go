@@ -26,6 +26,7 @@ import (
 type foamPage struct {
 	t      testing.TB
 	lab    *Lab
+	shelf  formula.Shelf
 	fields formula.Fields
 	figure map[string]float64
 	text   map[string]string // by id, and by the field of a sentence beside it
@@ -60,7 +61,7 @@ func beetroot() formula.Fields {
 }
 
 func openFoam(t testing.TB, f formula.Fields, typed ...string) *foamPage {
-	p := &foamPage{t: t, lab: New(englishTexts(t)), fields: maps.Clone(f), figure: map[string]float64{}, text: map[string]string{}, shown: map[string]bool{}, state: map[string]string{}}
+	p := &foamPage{t: t, lab: New(englishTexts(t)), shelf: formula.UsualShelf(), fields: maps.Clone(f), figure: map[string]float64{}, text: map[string]string{}, shown: map[string]bool{}, state: map[string]string{}}
 	p.lab.Open("foam", true)
 	for i := 0; i < len(typed); i += 2 {
 		p.fields[foamInput(typed[i])] = typed[i+1]
@@ -71,7 +72,7 @@ func openFoam(t testing.TB, f formula.Fields, typed ...string) *foamPage {
 
 // work tells the formula and takes in what the page then shows.
 func (p *foamPage) work() {
-	b, err := formula.Working{Fields: p.fields, Shelf: formula.UsualShelf()}.Encode()
+	b, err := formula.Working{Fields: p.fields, Shelf: p.shelf}.Encode()
 	require.NoError(p.t, err)
 	require.NoError(p.t, p.lab.Working(string(b)))
 	p.read(p.lab.Patch())
@@ -241,6 +242,27 @@ func TestFoamTellsAllAllergensOfThePan(t *testing.T) {
 	for _, one := range []string{"nuts", "celery", "sulphites"} {
 		assert.Contains(t, told, one)
 	}
+}
+
+// The shelf's chargers are counted against the plan, once somebody has counted them.
+func TestFoamMissesChargersOnTheShelf(t *testing.T) {
+	p := openFoam(t, beetroot(), "gas", "1", "covers", "120")
+	warned := func() string {
+		all := ""
+		for name, text := range p.text {
+			if strings.HasPrefix(name, "lab-foam-warn-") {
+				all += text
+			}
+		}
+		return all
+	}
+	assert.NotContains(t, warned(), "on the shelf")
+	p.shelf.Chargers = formula.Stock{Known: true, Amount: 1}
+	p.work()
+	assert.Contains(t, warned(), "on the shelf: 1")
+	p.shelf.Chargers.Amount = 100
+	p.work()
+	assert.NotContains(t, warned(), "on the shelf")
 }
 
 func TestFoamWithNothingTyped(t *testing.T) {

@@ -94,9 +94,13 @@ func (p *pearls) showReadings(s *state) {
 	s.page.Show(p.input("portions-row"), direct)
 	s.page.Figure(p.input("portions"), a.Portions.Typical, s.words.Style.Significant(math.Floor(a.Portions.Typical), 3))
 	s.page.Text(p.input("portions-range"), p.say(s, "portions-range", note.Typed("range", s.about(a.Portions, unit.One)), note.Typed("portion", s.words.Figure(float64(p.of.Portion), unit.Gram))))
-	short := ""
-	if covers := p.typed.or("covers", 0); direct && covers > a.Portions.Low {
+	covers, short := p.typed.or("covers", 0), ""
+	if direct && covers > a.Portions.Low {
 		short = p.say(s, "baths", note.Num("baths", math.Ceil(covers/max(1, a.Portions.Low)), unit.One), note.Num("covers", covers, unit.One))
+	}
+	if need := covers * float64(p.of.Portion); need > float64(p.of.Liquid)*1.005 {
+		short = spaced(short, p.say(s, "too-little", note.Num("covers", covers, unit.One), note.Num("portion", float64(p.of.Portion), unit.Gram),
+			note.Num("need", need, unit.Gram), note.Num("have", float64(p.of.Liquid), unit.Gram)))
 	}
 	s.page.Line(p.input("baths"), short)
 	s.page.Figure(p.input("calcium-is"), a.Calcium.Typical, s.rough(a.Calcium.Typical, unit.MmolPerKg))

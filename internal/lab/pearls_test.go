@@ -55,6 +55,10 @@ func TestDirectSphereOfJuice(t *testing.T) {
 	assert.InDelta(t, 250*0.008/0.992, p.value("lab-sphere-weigh-1-mass"), 0.03)
 	assert.Greater(t, p.value("lab-sphere-portions"), 10.0)
 	assert.Contains(t, p.text("lab-sphere-baths"), "400")
+	assert.Contains(t, p.text("lab-sphere-baths"), "of liquid are needed", "400 portions do not come out of 250 g")
+	p.typed("lab-sphere-covers", "5")
+	assert.NotContains(t, p.text("lab-sphere-baths"), "of liquid are needed")
+	p.typed("lab-sphere-covers", "400")
 	// The same calcium in every salt and hydrate, to four digits.
 	per := 0.0
 	for i, salt := range agent.CalciumSalts {
