@@ -7,6 +7,7 @@ import (
 
 	"tremblant/internal/formula"
 	"tremblant/internal/note"
+	"tremblant/internal/unit"
 	"tremblant/internal/view"
 )
 
@@ -44,9 +45,34 @@ func (p *pan) withLines(f formula.Fields, lines []formula.Line) formula.Fields {
 			f[name] = value
 		}
 	}
+	p.makeAsWritten(f, got.Parts)
 	delete(f, "lines")
 	f["unread"] = strings.Join(unread, "\n")
 	return f
+}
+
+// makeAsWritten makes as much liquid as the recipe has, where nobody has said how much:
+// there are grams to be seen at once, and to be changed.
+func (p *pan) makeAsWritten(f formula.Fields, parts []formula.Part) {
+	if mode := f["make"]; mode != "" && mode != string(formula.ForLiquid) || strings.TrimSpace(f["batch-liquid"]) != "" || len(parts) == 0 {
+		return
+	}
+	kind, sum := parts[0].Amount.Kind(), 0.0
+	for _, part := range parts {
+		if part.Amount.Kind() != kind {
+			return // grams and millilitres do not add up
+		}
+		sum += part.Amount.Base()
+	}
+	switch kind {
+	case unit.KindMass:
+		f["batch-liquid-unit"] = string(unit.Gram)
+	case unit.KindVolume:
+		f["batch-liquid-unit"] = string(unit.Millilitre)
+	default:
+		return
+	}
+	f["batch-liquid"] = p.app.words.Style.Plain(sum)
 }
 
 // showUnread lists the kept lines with the reason and a way to drop each.

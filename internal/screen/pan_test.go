@@ -297,6 +297,30 @@ func TestPasteARecipe(t *testing.T) {
 	assert.False(t, again.shown("unread-box"))
 }
 
+// A recipe that is pasted into an empty pan is made as it is written, until somebody says
+// how much; a figure that stands there holds.
+func TestPasteMakesTheRecipeAsWritten(t *testing.T) {
+	k := someone(t)
+	k.press("new")
+	k.typing("lines", "1 kg rhubarb juice\n120 g sugar\n9 g agar")
+	k.press("read-lines")
+	assert.Equal(t, "1120", k.paper.values["batch-liquid"])
+	assert.InEpsilon(t, 9.0, k.figure("dose-1-mass"), 1e-12)
+	k.typing("batch-liquid", "560", "lines", "500 g water\n5 g agar")
+	k.press("read-lines")
+	assert.Equal(t, "560", k.paper.values["batch-liquid"])
+
+	k.press("new")
+	k.typing("lines", "5 dl milk\n1 l cream\n9 g agar")
+	k.press("read-lines")
+	assert.Equal(t, "1500", k.paper.values["batch-liquid"])
+	assert.Equal(t, "ml", k.paper.values["batch-liquid-unit"])
+	k.press("new")
+	k.typing("lines", "5 dl milk\n100 g sugar\n9 g agar")
+	k.press("read-lines")
+	assert.Empty(t, k.paper.values["batch-liquid"], "millilitres and grams do not add up")
+}
+
 func TestPasteCanBeTakenBack(t *testing.T) {
 	k := someone(t)
 	k.twoAgents()
