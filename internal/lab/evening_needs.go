@@ -64,14 +64,26 @@ func (e *evening) gather(s *state) {
 				if in := c.group(item.ID, item.Agent); in != group {
 					continue
 				}
-				e.add(need{id: joined.ID, group: group, name: s.itemName(c.p, joined.ID), amount: float64(joined.Each[i])},
-					s.esay("of", note.Typed("mass", s.sum(float64(joined.Each[i]))), note.Typed("name", title)))
+				takes := float64(c.takes(joined.ID, joined.Each[i]))
+				e.add(need{id: joined.ID, group: group, name: s.itemName(c.p, joined.ID), amount: takes},
+					s.esay("of", note.Typed("mass", s.sum(takes)), note.Typed("name", title)))
 			}
 		}
 	}
 	for i := range e.needs {
 		e.needs[i].stock(s)
 	}
+}
+
+// takes is what the shelf must hold of an ingredient: as much as a course has of it, or
+// what goes into the premix that it is weighed by.
+func (c *course) takes(id string, mass unit.Mass) unit.Mass {
+	for _, line := range c.p.list.Lines {
+		if line.ID == id && line.Premix != nil {
+			return max(mass, line.Premix.AgentIn.Shown)
+		}
+	}
+	return mass
 }
 
 // add adds to what is needed of one thing. The same name is the same thing, also
