@@ -26,15 +26,17 @@ type CitrateNeed struct {
 	Fails       bool       // the top is less than that from where it works
 	RuleOfThumb bool       // the pH is too low, and the acids were not given
 	Now         float64    // pH with the citrate that is in already
-	PH          float64    // after Dose.Typical and what was in already; Now where the acids were not given
+	PH          float64    // after Dose.Typical and what was in already
 	Left        float64    // calcium that stays unbound then, mmol/kg
 }
 
 // Total is the typical dose in g.
 func (c CitrateNeed) Total() unit.Mass { return unit.Mass(c.Dose.Typical) }
 
-// ruleOfThumbCitrate is what a published recipe with thinned mango used, g/g.
-const ruleOfThumbCitrate = 0.0026
+// assumed is the citric acid, mol/kg, that stands for acids that nobody has given: few,
+// usual and much. With the usual one a liquid of pH 3.9 takes the 2.6 g/kg that a
+// published recipe with thinned mango used.
+var assumed = unit.Range{Low: 0.01, Typical: 0.03, High: 0.06}
 
 // checkTitration wants a curve that starts with no citrate and never falls: the
 // search in it would not find the least dose otherwise.
@@ -60,7 +62,7 @@ func (in Input) phWith(added float64) float64 {
 	points := in.Titration
 	switch {
 	case len(points) == 0 && len(in.Acids) == 0:
-		return in.PH.Typical
+		return in.liftedFrom(assumed.Typical, share)
 	case len(points) == 0:
 		return lifted(in.PH.Typical, in.Acids, share/trisodiumMolar*1000)
 	}
@@ -73,6 +75,12 @@ func (in Input) phWith(added float64) float64 {
 	}
 	a, b := points[i-1], points[i]
 	return a.PH + (b.PH-a.PH)*(share-float64(a.Citrate))/float64(b.Citrate-a.Citrate)
+}
+
+// liftedFrom is the pH of the liquid with so much citrate, g/g, where its acids count as
+// so much citric acid, mol/kg.
+func (in Input) liftedFrom(acid, share float64) float64 {
+	return lifted(in.PH.Typical, []Acid{{Kind: Citric, MolPerKg: acid}}, share/trisodiumMolar*1000)
 }
 
 // freeWith is the calcium in mmol/kg that so much citrate, in g, leaves unbound
@@ -118,7 +126,7 @@ func (in Input) room() float64 {
 func (in Input) wantedForPH(c *CitrateNeed, top float64) unit.Range {
 	if !in.knowsAcids() {
 		c.RuleOfThumb = c.Now < aimPH
-		return thumb(c.Now).Scale(float64(in.Liquid))
+		return in.thumb(top)
 	}
 	to := func(ph float64) float64 {
 		return leastCitrate(top, func(x float64) bool { return in.phWith(x) >= ph })
@@ -126,16 +134,15 @@ func (in Input) wantedForPH(c *CitrateNeed, top float64) unit.Range {
 	return unit.Range{Low: to(usablePH), Typical: to(aimPH), High: to(betterPH)}
 }
 
-// thumb is what a liquid of unknown acids takes, g/g: from pH 4 down as much as the
-// published recipe, and above it less, down to nothing at the pH that citrate is to
-// reach. What it takes from where it works is nothing at pH 4.
-func thumb(ph float64) unit.Range {
-	part := func(none, all float64) float64 { return min(max((none-ph)/(none-all), 0), 1) }
-	return unit.Range{
-		Low:     0.001 * part(usablePH, leastPH),
-		Typical: ruleOfThumbCitrate * part(aimPH, usablePH),
-		High:    MostCitrate * part(betterPH, aimPH),
+// thumb is what a liquid of unknown acids takes, in g: with few of them to where it works,
+// with the usual ones to the pH that is aimed at, with many to where it works well.
+func (in Input) thumb(top float64) unit.Range {
+	to := func(ph, acid float64) float64 {
+		return leastCitrate(top, func(x float64) bool {
+			return in.liftedFrom(acid, (float64(in.Citrate)+x)/float64(in.Liquid)) >= ph
+		})
 	}
+	return unit.Range{Low: to(usablePH, assumed.Low), Typical: to(aimPH, assumed.Typical), High: to(betterPH, assumed.High)}
 }
 
 // wantedForCalcium is the citrate in g that leaves no more calcium unbound than

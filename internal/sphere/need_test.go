@@ -149,5 +149,8 @@ func TestRuleOfThumbComesInByDegrees(t *testing.T) {
 		assert.Equal(t, ph < 4.5-1e-9, c.RuleOfThumb, "pH %.2f", ph)
 		last = c
 	}
-	assert.InDelta(t, recipe, last.Dose.Typical, 1e-9, "below pH 4 what the recipe took")
+	at, ok := makeAt(t, sphere.Input{Calcium: unit.Exactly(0.2)}, 3.9)
+	require.True(t, ok)
+	assert.InEpsilon(t, recipe, at.Citrate.Dose.Typical, 0.05, "what the recipe took for mango of pH 3.9")
+	assert.Greater(t, at.Citrate.PH, 4.4, "and the alginate is dosed for the pH that it brings")
 }
