@@ -113,6 +113,7 @@ const (
 	CodeTemperWarm  note.Code = "method.temper-warm"  // reason: the cold part must be warmed first
 	CodeTemperFails note.Code = "method.temper-fails" // caution: the mix would set in the pan
 	CodeCap         note.Code = "method.cap"          // caution: hydrating part too thick, take more liquid
+	CodeCapFails    note.Code = "method.cap-fails"    // caution: too thick to stir in all of the liquid
 	CodeSugarLate   note.Code = "method.sugar-late"   // reason: sugar after hydration
 	CodeSequester   note.Code = "method.sequester"    // reason: citrate binds the calcium
 	CodeSuggested   note.Code = "method.suggested"    // caution: the citrate is not in the formula

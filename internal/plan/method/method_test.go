@@ -246,6 +246,14 @@ func TestThickHydratingPartBorrows(t *testing.T) {
 	assert.Equal(t, 200.0, mass.Value)
 }
 
+// More than all of the liquid can be stirred with is said; nothing is borrowed in words.
+func TestTooMuchForAllOfTheLiquid(t *testing.T) {
+	m := build(t, method.Input{Doses: []method.Dose{{Process: agar, Mass: 30}}, Target: method.SetGel, Liquid: water(500)})
+	assert.Contains(t, codes(m.Notes), method.CodeCapFails)
+	assert.NotContains(t, codes(m.Notes), method.CodeCap)
+	assert.Empty(t, step(t, m, method.Disperse).Notes)
+}
+
 func TestTemperFailsSaysHowMuchMustBeHot(t *testing.T) {
 	in := method.Input{Doses: doses(gellan), Target: method.SetGel, Liquid: method.Liquid{Parts: []method.Part{
 		{ID: "water", Mass: 100, Temp: 20}, {ID: "pea-juice", Mass: 400, Role: method.Delicate, Temp: 5, Bears: 40}}}}

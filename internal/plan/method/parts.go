@@ -110,6 +110,11 @@ func (b *builder) cap() {
 		}
 		before := b.borrow
 		b.take(need - b.hydrating())
+		if b.hydrating() < need*0.999 {
+			b.notes = append(b.notes, caution(CodeCapFails, d.Process.Cap.Source, agentWord("agent", d.Process.ID),
+				note.Num("cap", d.Process.Cap.Typical, unit.GramPer100), grams("need", need), grams("have", b.hydrating())))
+			continue
+		}
 		b.notes = append(b.notes, caution(CodeCap, d.Process.Cap.Source, agentWord("agent", d.Process.ID),
 			note.Num("cap", d.Process.Cap.Typical, unit.GramPer100), grams("need", need), grams("borrow", b.borrow-before)))
 	}
