@@ -100,6 +100,7 @@ const (
 	CodeSwell       note.Code = "method.swell"        // reason: soak or rest
 	CodeAcidLate    note.Code = "method.acid-late"    // reason: acid after hydration
 	CodeAcidHot     note.Code = "method.acid-hot"     // caution: all of the liquid is sour, keep the heat short
+	CodeAcidSome    note.Code = "method.acid-some"    // caution: some of the sour liquid is heated, keep the heat short
 	CodeAcidQuick   note.Code = "method.acid-quick"   // caution: the mix must stay hotter than is good with acid
 	CodeAlcoholLate note.Code = "method.alcohol-late" // reason: alcohol off the heat
 	CodeSpiritApart note.Code = "method.spirit-apart" // caution: spirit alone boils before the powder opens up

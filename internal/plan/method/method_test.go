@@ -246,6 +246,17 @@ func TestThickHydratingPartBorrows(t *testing.T) {
 	assert.Equal(t, 200.0, mass.Value)
 }
 
+// Where only some of the sour liquid must be heated, the caution says so.
+func TestSomeOfTheSourLiquidIsHeated(t *testing.T) {
+	liquid := method.Liquid{PH: unit.Exactly(3), Parts: []method.Part{{ID: "water", Mass: 100, Temp: 20}, {ID: "rhubarb", Mass: 500, Role: method.Acid, Temp: 5}}}
+	m := build(t, method.Input{Doses: []method.Dose{{Process: agar, Mass: 9}}, Target: method.SetGel, Liquid: liquid})
+	assert.Contains(t, codes(m.Notes), method.CodeAcidSome)
+	assert.NotContains(t, codes(m.Notes), method.CodeAcidHot)
+	liquid.Parts = liquid.Parts[1:]
+	m = build(t, method.Input{Doses: doses(agar), Target: method.SetGel, Liquid: liquid})
+	assert.Contains(t, codes(m.Notes), method.CodeAcidHot)
+}
+
 // More than all of the liquid can be stirred with is said; nothing is borrowed in words.
 func TestTooMuchForAllOfTheLiquid(t *testing.T) {
 	m := build(t, method.Input{Doses: []method.Dose{{Process: agar, Mass: 30}}, Target: method.SetGel, Liquid: water(500)})

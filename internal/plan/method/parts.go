@@ -77,7 +77,7 @@ func (b *builder) warnHeated(role Role) {
 	b.warned = append(b.warned, role)
 	switch role {
 	case Acid:
-		b.sourHeat()
+		b.sourHeat(len(b.base) > len(lateOf(b.base, Acid)))
 	case Alcohol:
 		b.notes = append(b.notes, danger(CodeFlame, practice))
 		if len(b.base) == len(lateOf(b.base, Alcohol)) && len(b.groups) > 0 && b.groups[0].at >= spiritBoils {
@@ -86,14 +86,19 @@ func (b *builder) warnHeated(role Role) {
 	}
 }
 
-// sourHeat warns of each agent that loses strength when the sour liquid itself is heated.
-func (b *builder) sourHeat() {
+// sourHeat warns of each agent that loses strength when the sour liquid itself is heated,
+// all of it or some.
+func (b *builder) sourHeat(some bool) {
 	ph := b.in.Liquid.PH
 	for _, d := range b.in.Doses {
 		p := d.Process
 		if p.Acid.Known() && ph.Valid() && ph.Typical > 0 && ph.Low < p.AcidPH+1 {
-			b.notes = append(b.notes, caution(CodeAcidHot, p.Acid.Source, agentWord("agent", p.ID),
-				minutes("minutes", HotMinutes(p.Acid.Low, p.AcidPH, ph.Low)), note.Num("ph", ph.Low, unit.PH)))
+			n := caution(CodeAcidHot, p.Acid.Source, agentWord("agent", p.ID),
+				minutes("minutes", HotMinutes(p.Acid.Low, p.AcidPH, ph.Low)), note.Num("ph", ph.Low, unit.PH))
+			if some {
+				n.Code = CodeAcidSome
+			}
+			b.notes = append(b.notes, n)
 		}
 	}
 }
