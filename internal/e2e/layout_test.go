@@ -61,7 +61,7 @@ var states = []struct {
 	{"pan-gelatin", func(p *Page) {
 		choose(p, "dose-1-unit", "sheet")
 		typeAll(p, "dose-1-name", "gelatin", "dose-1-amount", "12", "dose-2-name", "gelatin", "dose-2-grade", "250")
-		p.WaitText(`[data-for="ask-sheet-mass"]`, "Weigh one sheet")
+		p.WaitText(`[data-for="ask-sheet-mass"]`, "Weigh one and type it")
 	}},
 	{"book", func(p *Page) {
 		goTo(p, "book")

@@ -88,7 +88,7 @@ func TestGelatin(t *testing.T) {
 	choose(page, "dose-1-unit", "sheet")
 	typeAll(page, "part-1-name", "cream", "part-1-amount", "500", "dose-1-name", "gelatin", "dose-1-amount", "4", "batch-liquid", "750")
 	page.WaitFigure("dose-1-mass", 6)
-	page.WaitText(`[data-for="ask-sheet-mass"]`, "Weigh one sheet")
+	page.WaitText(`[data-for="ask-sheet-mass"]`, "Weigh one and type it")
 	page.Shot("pan-sheets-ask")
 	goTo(page, "shelf")
 	typeAll(page, "sheet-mass", "2.5", "powder-bloom", "200")

@@ -21,7 +21,7 @@ type pan struct {
 	ever    bool // batch holds some earlier answer
 	wrong   string
 	misread *note.Refusal // what is wrong with that weight as typed
-	weighs  bool          // a sheet's weight was asked for, and the field stays while it is typed
+	weighs  bool          // a sheet's weight was typed here, and the field stays while it is
 	parts   *rowList
 	doses   *rowList
 }
@@ -145,7 +145,7 @@ func (p *pan) typed(name, value string) {
 // with it.
 func (p *pan) weighed(value string) {
 	p.app.page.Value("sheet-mass", value)
-	p.misread = nil
+	p.weighs, p.misread = true, nil
 	if strings.TrimSpace(value) != "" {
 		_, p.misread = formula.FigureBetween(value, leastSheet, formula.MaxSheetMass, unit.Gram)
 	}
@@ -302,8 +302,7 @@ func (p *pan) showSays(says map[string]note.Note) {
 	_, density := says["liquid-density"]
 	p.app.page.Show("ask-density", density || p.fields["liquid-density"] != "")
 	_, sheet := says["ask-sheet-mass"]
-	p.weighs = p.weighs || sheet
-	p.app.page.Show("ask-sheet", p.weighs)
+	p.app.page.Show("ask-sheet", sheet || p.weighs)
 }
 
 // say shows the first sentence among some fields in their common place.
