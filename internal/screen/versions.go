@@ -80,43 +80,80 @@ func (v *bookView) fieldsOf(e book.Entry) (formula.Fields, error) {
 	return formula.FieldsOf(f, v.app.words.Style), err
 }
 
-// goBack saves an old version again as the newest one. The pan follows unless
-// it holds a change of its own, which a save then keeps beside it.
+// goBack saves an old version again as the newest one.
 func (k *keptView) goBack(row int) {
-	e := k.version(row)
-	if e == nil || row == 1 {
-		return
+	if e := k.version(row); e != nil && row > 1 {
+		k.revert(k.revs[0], *e, nil, true)
 	}
-	newest := k.revs[0]
-	k.revert(newest.Rev, e.Rev, func(h book.Head) {
-		k.app.offer(k.app.text("undo.back", note.Typed("name", k.versionName(e))), func() {
-			k.revert(h.Rev, newest.Rev, func(book.Head) {})
-		})
-	})
 }
 
-func (k *keptView) revert(base, rev int, then func(book.Head)) {
-	id, b := k.id, k.app.book
+// revert saves a version again after the newest one, and the pan follows with it, or
+// with a change of it: a pan that stayed behind would be saved as a second formula,
+// without the trials of the first. The way forth is offered, with what stood unsaved
+// in the pan; on that way itself (back is false), only where something did.
+func (k *keptView) revert(newest, e book.Entry, change formula.Fields, back bool) {
+	b := k.app.book
 	k.change(func(ctx context.Context) error {
-		h, err := b.store.Revert(ctx, id, base, rev, k.app.env.Now(), k.app.env.NewID())
+		saved, err := b.fieldsOf(e)
 		if err != nil {
 			return err
 		}
-		if b.open.id == id && !b.changed() {
-			e, err := b.store.Open(ctx, id)
-			if err != nil {
-				return err
-			}
-			fields, err := b.fieldsOf(e)
-			if err != nil {
-				return err
-			}
-			k.app.pan.fill(fields)
-			b.settled(entryRef{h.ID, h.Rev, h.Saved}, k.app.pan.fields)
+		if _, err = b.store.Revert(ctx, e.ID, newest.Rev, e.Rev, k.app.env.Now(), k.app.env.NewID()); err != nil {
+			b.bring(newest, nil, change) // the version stays, but its change is not lost
+			return err
 		}
-		then(h)
+		now, err := b.store.Open(ctx, e.ID)
+		if err != nil {
+			return err
+		}
+		left := b.follow(now, saved, change)
+		if back || left != nil {
+			k.offerForth(now, newest, k.versionName(&e), left)
+		}
 		return nil
 	})
+}
+
+// offerForth offers what going back to a version took away: the one that was the
+// newest, and a change of it.
+func (k *keptView) offerForth(newest, before book.Entry, name string, change formula.Fields) {
+	key := "undo.back"
+	if change != nil {
+		key = "undo.back-changed"
+	}
+	k.app.offer(k.app.text(key, note.Typed("name", name)), func() { k.revert(newest, before, change, false) })
+}
+
+// follow lets the pan hold what has become the newest version of an entry, or a
+// change of it. left is what the pan held of that entry unsaved; nil for nothing.
+func (v *bookView) follow(newest book.Entry, saved, change formula.Fields) (left formula.Fields) {
+	if v.open.id != newest.ID {
+		v.bring(newest, saved, change)
+		return nil
+	}
+	p := v.app.pan
+	if v.changed() {
+		left = p.fields
+	}
+	v.app.leavePan()
+	if change != nil {
+		p.fill(change)
+	} else {
+		p.fill(saved)
+	}
+	v.settled(entryRef{newest.ID, newest.Rev, newest.Saved}, saved)
+	return left
+}
+
+// bring puts a change of an entry into a pan that holds something else, which can be
+// taken back; without a change it does nothing.
+func (v *bookView) bring(e book.Entry, saved, change formula.Fields) {
+	if change == nil {
+		return
+	}
+	p := v.app.pan
+	p.replace(change, v.app.text("undo.opened", note.Typed("name", p.nameIn(change))))
+	v.settled(entryRef{e.ID, e.Rev, e.Saved}, saved)
 }
 
 // branch makes an entry of its own from a version, and shows it.

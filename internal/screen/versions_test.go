@@ -58,11 +58,72 @@ func TestGoBackAndTakeThatBack(t *testing.T) {
 	assert.Equal(t, 5, k.paper.rows["version"])
 	assert.Equal(t, "700", k.paper.values["batch-liquid"])
 
+}
+
+// A pan that stayed behind while its formula went back would be saved beside it, as a
+// second formula of the same name.
+func TestGoBackWithAChangeInThePan(t *testing.T) {
+	k := quince(t)
 	k.typing("batch-liquid", "123")
-	k.press("version-back", 4)
-	assert.Equal(t, "123", k.paper.values["batch-liquid"], "a change in the pan is not lost")
+	k.press("kept-pan")
+	k.press("version-back", 3)
+	assert.Equal(t, 4, k.paper.rows["version"])
+	assert.Equal(t, "2", k.paper.values["dose-1-amount"], "the pan follows")
+	assert.Equal(t, "350", k.paper.values["batch-liquid"])
+	assert.Equal(t, "Saved 2026-05-06", k.saveState())
+	assert.Equal(t, "Version 1, 2026-05-04 is the newest again. The change in the pan was not saved.", k.paper.texts["undo-what"])
+	k.typing("dose-1-amount", "2.2")
 	k.press("save")
-	assert.Len(t, k.names(), 2, "and is kept beside it")
+	assert.Equal(t, "Saved 2026-05-06", k.saveState())
+	assert.Len(t, k.names(), 1, "of the same formula")
+}
+
+func TestGoBackAndHaveTheChangeAgain(t *testing.T) {
+	k := quince(t)
+	k.typing("batch-liquid", "123")
+	k.press("kept-pan")
+	k.press("version-back", 3)
+	k.typing("batch-liquid", "456")
+	k.press("undo")
+	assert.Equal(t, "123", k.paper.values["batch-liquid"], "the change is there again")
+	assert.Equal(t, "3", k.paper.values["dose-1-amount"], "and the version that it is of")
+	assert.Equal(t, "Changed since it was saved", k.saveState())
+	assert.Equal(t, 5, k.paper.rows["version"])
+	k.press("undo")
+	assert.Equal(t, "456", k.paper.values["batch-liquid"], "nor is lost what was typed since")
+	assert.Equal(t, "2", k.paper.values["dose-1-amount"])
+	k.press("undo")
+	k.press("save")
+	assert.Len(t, k.names(), 1, "no copy")
+	k.press("open", 1)
+	assert.Equal(t, "123", k.paper.values["batch-liquid"])
+}
+
+// By the time that it is taken back, another formula may be in the pan, and another
+// entry shown; or another window has come first.
+func TestGoBackTakenBackFromElsewhere(t *testing.T) {
+	k := quince(t)
+	k.typing("batch-liquid", "123")
+	k.press("kept-pan")
+	k.press("version-back", 3)
+	k.press("kept-close")
+	k.press("open-example", 1)
+	k.press("undo")
+	assert.Equal(t, "123", k.paper.values["batch-liquid"])
+	assert.Equal(t, "Changed since it was saved", k.saveState())
+	k.press("save")
+	assert.Len(t, k.names(), 1)
+
+	k.typing("batch-liquid", "124")
+	k.press("kept-pan")
+	k.press("version-back", 5)
+	other := returning(t, k.store.Connect(), "")
+	other.ids = 1000
+	other.press("open", 1)
+	other.typing("dose-1-amount", "5")
+	other.press("save")
+	k.press("undo")
+	assert.Equal(t, "124", k.paper.values["batch-liquid"], "not lost with the way to its version")
 }
 
 func TestBranch(t *testing.T) {
