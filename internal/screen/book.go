@@ -166,10 +166,17 @@ func (v *bookView) save() {
 			if err != nil && !errors.As(err, &conflict) {
 				return err
 			}
-			return v.reload(ctx)
+			return v.afterSave(ctx)
 		}
 		return v.stored(ctx, head, err, fields)
 	})
+}
+
+// afterSave shows the list anew, and the versions of the entry that stands open: to go
+// back from one that is the newest no more would be taken for another window's change.
+func (v *bookView) afterSave(ctx context.Context) error {
+	v.app.kept.refresh(ctx)
+	return v.reload(ctx)
 }
 
 // carryOver adds what a newer program wrote into the revision that was changed
@@ -214,7 +221,7 @@ func (v *bookView) stored(ctx context.Context, head book.Head, err error, fields
 	if !v.brief {
 		v.app.env.AskToKeep()
 	}
-	return v.reload(ctx)
+	return v.afterSave(ctx)
 }
 
 // nameFor names a formula that a person has not named: by its first liquid.

@@ -118,7 +118,7 @@ func (k *keptView) load(ctx context.Context) error {
 	return nil
 }
 
-// refresh shows what another window has done to the entry.
+// refresh shows what another window, or a save of the pan, has done to the entry.
 func (k *keptView) refresh(ctx context.Context) {
 	if err := k.load(ctx); err != nil {
 		k.close()

@@ -99,6 +99,20 @@ func TestGoBackAndHaveTheChangeAgain(t *testing.T) {
 	assert.Equal(t, "123", k.paper.values["batch-liquid"])
 }
 
+// The versions may stand open while the pan is saved.
+func TestVersionsFollowASave(t *testing.T) {
+	k := quince(t)
+	k.press("kept-pan")
+	k.goTo("#pan")
+	k.typing("batch-liquid", "123")
+	k.press("save")
+	k.goTo("#book")
+	assert.Equal(t, 4, k.paper.rows["version"])
+	k.press("version-back", 4)
+	assert.Equal(t, 5, k.paper.rows["version"])
+	assert.Len(t, k.names(), 1, "no copy")
+}
+
 // By the time that it is taken back, another formula may be in the pan, and another
 // entry shown; or another window has come first.
 func TestGoBackTakenBackFromElsewhere(t *testing.T) {
