@@ -155,6 +155,9 @@ func (a *App) GoTo(hash string) {
 		a.page.Show(p, p == at)
 		a.page.State("to-"+p, map[bool]string{true: "here"}[p == at])
 	}
+	if at == "book" {
+		a.kept.returned()
+	}
 }
 
 // visit moves to a place from within the program.

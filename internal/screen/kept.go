@@ -153,6 +153,14 @@ func (k *keptView) show() {
 	k.showLadder()
 }
 
+// returned shows what the pan has changed meanwhile: what a trial would be of.
+func (k *keptView) returned() {
+	if k.id != "" {
+		k.showTrialForm()
+		k.showLadder()
+	}
+}
+
 // subject is the formula that a trial is made of, the one that was aimed at,
 // and its revision: what stands in the pan, if the pan holds this entry.
 func (k *keptView) subject() (made, aim formula.Formula, rev int, fine bool) {

@@ -2,6 +2,7 @@ package screen
 
 import (
 	"context"
+	"maps"
 	"strconv"
 	"strings"
 
@@ -199,7 +200,11 @@ func (k *keptView) showTrials() {
 	page.Rows("trial", n)
 	for i := range n {
 		t := &k.trials[i]
-		page.Text(view.Row("trial", i, "when"), k.app.text("trial.when", note.Typed("date", k.app.env.Date(t.Made)), counted("rev", t.Rev)))
+		when := k.app.text("trial.when", note.Typed("date", k.app.env.Date(t.Made)), counted("rev", t.Rev))
+		if m, ok := madeOf(t.Batch); ok {
+			when = k.markChanged(when, m.Aim, t.Rev)
+		}
+		page.Text(view.Row("trial", i, "when"), when)
 		page.Text(view.Row("trial", i, "what"), k.app.outcomeWords(&t.Outcome))
 		page.Line(view.Row("trial", i, "doses"), k.app.dosesMade(t.Batch))
 		page.Line(view.Row("trial", i, "note"), t.Note)
@@ -216,11 +221,42 @@ func (k *keptView) showTrialForm() {
 	of := ""
 	if k.edited != nil {
 		of = k.app.text("trial.edits", note.Typed("date", k.app.env.Date(k.edited.Made)), note.Typed("doses", k.app.dosesMade(k.edited.Batch)))
-	} else if made, _, rev, fine := k.subject(); fine && k.kept(rev) != nil {
-		of = k.app.text("trial.of", note.Typed("version", k.versionName(k.kept(rev))), note.Typed("doses", k.app.doses(made)))
+	} else if made, aim, rev, fine := k.subject(); fine && k.kept(rev) != nil {
+		version := k.markChanged(k.versionName(k.kept(rev)), aim, rev)
+		of = k.app.text("trial.of", note.Typed("version", version), note.Typed("doses", k.app.doses(made)))
 	}
 	k.app.page.Text("trial-of", of)
 	k.app.page.Show("trial-cancel", k.edited != nil)
+}
+
+// markChanged adds to the name of a version that what was aimed at differs from it:
+// with the pan changed and not saved, the version's number alone would say too much.
+func (k *keptView) markChanged(version string, aim formula.Formula, rev int) string {
+	e := k.kept(rev)
+	if e == nil {
+		return version
+	}
+	saved, err := formula.Decode(e.Body)
+	if err != nil || sameInside(saved, aim) {
+		return version
+	}
+	return k.app.text("trial.changed", note.Typed("version", version))
+}
+
+// sameInside compares what goes into a batch; not names, nor how much is made of it.
+func sameInside(a, b formula.Formula) bool {
+	x, errX := inside(a).Encode()
+	y, errY := inside(b).Encode()
+	return errX == nil && errY == nil && string(x) == string(y)
+}
+
+// ofTheLiquid begins the lab's inputs that say what the liquid is and is mixed with.
+const ofTheLiquid = "lab-liquid-"
+
+func inside(f formula.Formula) formula.Formula {
+	lab := maps.Clone(f.Lab)
+	maps.DeleteFunc(lab, func(name, _ string) bool { return !strings.HasPrefix(name, ofTheLiquid) })
+	return formula.Formula{Parts: f.Parts, Density: f.Density, Doses: f.Doses, Lab: lab}
 }
 
 // doses lists the agents of a formula with their doses.

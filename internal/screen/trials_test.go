@@ -94,6 +94,35 @@ func TestTrialOfTheChangedPan(t *testing.T) {
 	assert.Contains(t, k.paper.texts["trial-of"], "agar 3\u00a0g", "another formula is in the pan: it is of the newest version")
 }
 
+// The number of a version alone would say that its dose was tried.
+func TestTrialSaysThatItsVersionWasChanged(t *testing.T) {
+	k := quince(t)
+	k.press("kept-pan")
+	k.typing("trial-firmness", "0")
+	k.press("trial-save")
+	k.goTo("#pan")
+	k.typing("batch-liquid", "640", "notes", "for Friday")
+	k.goTo("#book")
+	assert.Contains(t, k.paper.texts["trial-of"], "Version 3, 2026-05-06: agar 3", "more of the same")
+	k.goTo("#pan")
+	k.typing("dose-1-amount", "3.5")
+	k.goTo("#book")
+	assert.Contains(t, k.paper.texts["trial-of"], "Version 3, 2026-05-06, changed: agar 3.5\u00a0g")
+	k.time += 1000
+	k.typing("trial-firmness", "1")
+	k.press("trial-save")
+	assert.Equal(t, []string{"2026-05-06, version 3, changed", "2026-05-06, version 3"}, k.column("trial", "when"))
+	k.app.LabOn()
+	k.press("ladder-use", 3)
+	k.press("undo")
+	k.typing("ladder-2-firmness", "0")
+	k.typing("dose-1-amount", "3")
+	k.goTo("#book")
+	k.time += 1000
+	k.press("ladder-save")
+	assert.Equal(t, "2026-05-06, version 3", k.column("trial", "when")[0], "a cup is a test dose of the version itself")
+}
+
 func TestLadderCups(t *testing.T) {
 	f := formula.Formula{
 		Parts: []formula.Part{{Name: "quince juice", Amount: unit.Grams(200)}},
