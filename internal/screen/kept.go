@@ -3,6 +3,7 @@ package screen
 import (
 	"cmp"
 	"context"
+	"maps"
 	"slices"
 	"strings"
 
@@ -55,6 +56,8 @@ func (k *keptView) takes(name string) bool {
 func (k *keptView) input(name, value string) {
 	k.typed[name] = value
 	switch {
+	case strings.HasPrefix(name, "trial-"):
+		k.unask()
 	case strings.HasPrefix(name, "compare-"):
 		k.showCompared()
 	case strings.HasPrefix(name, "ladder-") && !strings.HasSuffix(name, "-firmness"):
@@ -67,11 +70,13 @@ func (k *keptView) open(id string) {
 	if id == "" {
 		return
 	}
-	if k.edited != nil {
+	if k.edited != nil || k.id != id {
 		k.clearTrial()
 	}
+	k.unask()
 	k.id, k.revs, k.trials = id, nil, nil
-	k.typed = map[string]string{"ladder-agent": "0", "ladder-cups": usualCups, "ladder-cup": usualCup}
+	maps.DeleteFunc(k.typed, func(name, _ string) bool { return !strings.HasPrefix(name, "trial-") })
+	maps.Copy(k.typed, map[string]string{"ladder-agent": "0", "ladder-cups": usualCups, "ladder-cup": usualCup})
 	k.app.book.later(func(ctx context.Context) error {
 		if err := k.load(ctx); err != nil {
 			k.close()

@@ -42,9 +42,9 @@ func (a *App) judged(name string, lowest, grade int) string {
 	return a.text("judge." + name + "-" + strconv.Itoa(grade-lowest+1))
 }
 
-// outcome reads the form. False: something in it is wrong, or it says nothing.
-func (k *keptView) outcome() (o book.Outcome, fine bool) {
-	fine = true
+// outcome reads the form. wrong is the first field that is wrong, or that is missing
+// where the form says nothing; "" when all is fine.
+func (k *keptView) outcome() (o book.Outcome, wrong string) {
 	said := false
 	for _, j := range judgements {
 		if grade, err := strconv.Atoi(k.typed["trial-"+j.name]); err == nil {
@@ -60,26 +60,33 @@ func (k *keptView) outcome() (o book.Outcome, fine bool) {
 		}
 		v, refused := formula.FigureBetween(text, 0, m.most, m.unit)
 		k.app.shelf.refuse(name, name, refused)
-		fine, said = fine && refused == nil, true
+		if refused != nil && wrong == "" {
+			wrong = name
+		}
+		said = true
 		*m.of(&o) = &v
 	}
 	o.Note = strings.TrimSpace(k.typed["trial-note"])
-	ask := ""
+	k.unask()
 	if !said && o.Note == "" {
-		ask, fine = k.app.text("trial.empty"), false
+		wrong = "trial-firmness"
+		k.app.page.Say(wrong, k.app.text("trial.empty"), false)
 	}
-	k.app.page.Say("trial-firmness", ask, false)
-	return o, fine
+	return o, wrong
 }
+
+// unask takes away the sentence that asks for a judgement.
+func (k *keptView) unask() { k.app.page.Say("trial-firmness", "", false) }
 
 // saveTrial keeps what came of the batch.
 func (k *keptView) saveTrial() {
 	if k.id == "" {
 		return
 	}
-	o, fine := k.outcome()
+	o, wrong := k.outcome()
 	made, aim, rev, known := k.subject()
-	if !fine {
+	if wrong != "" {
+		k.app.page.Focus(wrong) // it may be far above the button
 		return
 	}
 	if k.edited != nil {
@@ -130,7 +137,7 @@ func (k *keptView) clearTrial() {
 	for _, m := range measures {
 		k.app.shelf.refuse("trial-"+m.name, "trial-"+m.name, nil)
 	}
-	k.app.page.Say("trial-firmness", "", false)
+	k.unask()
 	k.showTrialForm()
 }
 

@@ -80,6 +80,33 @@ func TestTrialThatSaysNothingOrTooMuch(t *testing.T) {
 	assert.Empty(t, k.paper.says["trial-plunger"])
 }
 
+// The button stands far below what it asks for.
+func TestTrialThatSaysNothingLeadsToItsField(t *testing.T) {
+	k := quince(t)
+	k.saveAs("Pear gel", "", "agar")
+	k.press("kept-pan")
+	k.press("trial-save")
+	assert.Equal(t, "trial-firmness", k.paper.focus)
+	k.typing("trial-weeping", "0")
+	assert.Empty(t, k.paper.says["trial-firmness"], "it asks no more once something is said")
+	k.typing("trial-spread", "60", "trial-plunger", "20000")
+	k.press("trial-save")
+	assert.Equal(t, "trial-plunger", k.paper.focus)
+
+	k.press("kept-pan")
+	assert.Equal(t, "60", k.paper.values["trial-spread"], "the same formula: what was typed stays")
+	k.typing("trial-weeping", "", "trial-spread", "", "trial-plunger", "")
+	k.press("trial-save")
+	require.NotEmpty(t, k.paper.says["trial-firmness"])
+	k.press("version-open", 1)
+	assert.Empty(t, k.paper.says["trial-firmness"], "nor of a version that is left")
+	k.press("trial-save")
+	k.typing("trial-note", "of the pear")
+	k.press("kept", 2)
+	assert.Empty(t, k.paper.says["trial-firmness"])
+	assert.Empty(t, k.paper.values["trial-note"])
+}
+
 // What stands in the pan is what was made, also when it was not saved.
 func TestTrialOfTheChangedPan(t *testing.T) {
 	k := quince(t)

@@ -49,6 +49,7 @@ func (k *keptView) openVersion(row int) {
 	if e == nil {
 		return
 	}
+	k.unask()
 	if err := k.app.book.putInPan(*e, k.revs[0]); err != nil {
 		k.app.book.failed(err)
 	}
