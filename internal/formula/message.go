@@ -90,6 +90,9 @@ func (c Change) Within(now Fields) Fields {
 	return out
 }
 
+// About are the names of the fields that the change is about, see Within.
+func (c Change) About() map[string]bool { return differing(c.From, c.Fields) }
+
 // differing are the names of the fields that do not hold the same in both.
 func differing(a, b Fields) map[string]bool {
 	names := map[string]bool{}

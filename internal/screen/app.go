@@ -56,10 +56,9 @@ type App struct {
 
 	restored int // records that the store brought back, as far as told
 
-	labOn     bool                     // the lab has been loaded
-	back      func()                   // takes back the last step that took something away
-	backInPan bool                     // and that step was one in the formula that is open
-	does      map[string]func(row int) // what the buttons do, by data-do
+	labOn   bool                     // the lab has been loaded
+	offered *offer                   // how to take back the last step that took something away; nil for none
+	does    map[string]func(row int) // what the buttons do, by data-do
 }
 
 // New makes the page's program with its texts. It shows nothing of a formula
@@ -234,33 +233,58 @@ func (a *App) notice(text string) {
 	a.page.Show("notice-storage", true)
 }
 
+// offer is a step that can be taken back.
+type offer struct {
+	back   func()
+	inPan  bool            // the step was one in the formula that is open
+	fields map[string]bool // what taking it back would write over
+	saved  string          // an entry that, saved again, leaves nothing to take back; "" for none
+}
+
 // offer says what happened and how to take it back. It stays until it is used,
-// closed, or another step takes its place.
-func (a *App) offer(what string, back func()) {
-	a.back, a.backInPan = back, false
+// closed, or another step takes its place: never by a clock, which some would not
+// beat.
+func (a *App) offer(what string, back func()) { a.offerStep(what, offer{back: back}) }
+
+// offerInPan is offer for a step in the formula that is open: it goes with it, when
+// it is saved, and when something is typed that taking it back would write over.
+func (a *App) offerInPan(what string, back func(), fields map[string]bool) {
+	a.offerStep(what, offer{back: back, inPan: true, fields: fields})
+}
+
+func (a *App) offerStep(what string, o offer) {
+	a.offered = &o
 	a.page.Text("undo-what", what)
 	a.page.Show("notice-undo", true)
 }
 
-// offerInPan is offer for a step in the formula that is open: it goes with it.
-func (a *App) offerInPan(what string, back func()) {
-	a.offer(what, back)
-	a.backInPan = true
-}
-
-// leavePan takes away what is offered for a formula that is not in the pan any more.
-func (a *App) leavePan() {
-	if a.backInPan {
-		a.back, a.backInPan = nil, false
+// withdraw takes away what is offered, if it is such a step.
+func (a *App) withdraw(such func(o *offer) bool) {
+	if a.offered != nil && such(a.offered) {
+		a.offered = nil
 		a.page.Show("notice-undo", false)
 	}
 }
 
+// leavePan takes away what is offered for a formula that is not in the pan any more.
+func (a *App) leavePan() { a.withdraw(func(o *offer) bool { return o.inPan }) }
+
+// typedOver takes away what is offered if it would write over what has been typed.
+func (a *App) typedOver(name string) {
+	a.withdraw(func(o *offer) bool { return o.fields[name] })
+}
+
+// savedOver takes away what was offered when a save of an entry began: what is saved
+// is what the person settled on, and the version before it can be gone back to.
+func (a *App) savedOver(then *offer, id string) {
+	a.withdraw(func(o *offer) bool { return o == then && (o.inPan || id != "" && o.saved == id) })
+}
+
 func (a *App) takeBack() {
 	a.page.Show("notice-undo", false)
-	if back := a.back; back != nil {
-		a.back = nil
-		back()
+	if o := a.offered; o != nil {
+		a.offered = nil
+		o.back()
 	}
 }
 

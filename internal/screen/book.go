@@ -147,7 +147,7 @@ func (v *bookView) save() {
 	if d.ID == "" {
 		d.ID = v.app.env.NewID()
 	}
-	fields, held := maps.Clone(p.fields), v.held
+	fields, held, offered := maps.Clone(p.fields), v.held, v.app.offered
 	v.passing = stateSaving
 	v.showState()
 	v.later(func(ctx context.Context) error {
@@ -167,6 +167,9 @@ func (v *bookView) save() {
 				return err
 			}
 			return v.afterSave(ctx)
+		}
+		if err == nil {
+			v.app.savedOver(offered, head.ID)
 		}
 		return v.stored(ctx, head, err, fields)
 	})

@@ -48,5 +48,5 @@ func (a *App) changePan(fields formula.Fields, what string) {
 	before := maps.Clone(a.pan.fields)
 	a.pan.fill(fields)
 	a.pan.touched()
-	a.offerInPan(what, a.pan.undoing(before))
+	a.pan.offerBefore(what, before)
 }

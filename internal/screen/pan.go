@@ -131,6 +131,7 @@ func (p *pan) typed(name, value string) {
 		return
 	}
 	p.fields[name] = value
+	p.app.typedOver(name)
 	switch {
 	case name == "make" || name == "loss-boil-unit":
 		p.modes()
@@ -186,17 +187,26 @@ func (p *pan) drop(l *rowList, row int) {
 		}
 		p.fill(now)
 		p.touched()
-	})
+	}, nil) // what is typed stays in its row
 }
 
 // undoing takes back what the pan holds now in place of before. What is typed until
 // then stays, but for the fields that the step was about.
 func (p *pan) undoing(before formula.Fields) func() {
-	step := formula.Change{From: maps.Clone(p.fields), Fields: before}
+	step := p.since(before)
 	return func() {
 		p.fill(step.Within(p.fields))
 		p.touched()
 	}
+}
+
+func (p *pan) since(before formula.Fields) formula.Change {
+	return formula.Change{From: maps.Clone(p.fields), Fields: before}
+}
+
+// offerBefore offers to take back what the pan holds now in place of before.
+func (p *pan) offerBefore(what string, before formula.Fields) {
+	p.app.offerInPan(what, p.undoing(before), p.since(before).About())
 }
 
 // modes shows the inputs that the choices ask for.

@@ -21,7 +21,7 @@ func (p *pan) readLines(text string) {
 	before := p.fields
 	p.fill(p.withLines(maps.Clone(p.fields), lines))
 	p.touched()
-	p.app.offerInPan(p.app.text("undo.pasted"), p.undoing(before))
+	p.offerBefore(p.app.text("undo.pasted"), before)
 }
 
 // withLines replaces the ingredients of f by those of the lines.
@@ -100,7 +100,7 @@ func (p *pan) dropUnread(row int) {
 	p.fields["unread"] = strings.Join(slices.Delete(slices.Clone(kept), row-1, row), "\n")
 	p.answer()
 	p.touched()
-	p.app.offerInPan(p.app.text("undo.row", note.Typed("name", name)), p.undoing(before))
+	p.offerBefore(p.app.text("undo.row", note.Typed("name", name)), before)
 }
 
 // openLink puts the formula of a link into the pan; a bad link changes nothing.

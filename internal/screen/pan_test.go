@@ -452,6 +452,58 @@ func TestTakingBackKeepsWhatWasTypedSince(t *testing.T) {
 	assert.Equal(t, "900", k.paper.values["batch-liquid"])
 }
 
+// What is typed into a field of the step, or saved after it, supersedes the step: to
+// take that back by a bar of long ago would take away what came since.
+func TestStepThatIsSuperseded(t *testing.T) {
+	k := someone(t)
+	k.press("new")
+	k.typing("lines", "100 g water\n1 g agar")
+	k.press("read-lines")
+	k.typing("name", "Water gel", "batch-liquid", "200")
+	assert.True(t, k.shown("notice-undo"), "none of this would be lost")
+	k.typing("dose-1-amount", "2")
+	assert.False(t, k.shown("notice-undo"))
+	k.press("undo")
+	assert.Equal(t, "2", k.paper.values["dose-1-amount"], "nothing is left to be pressed by a late patch")
+
+	k.press("drop-dose", 1)
+	require.True(t, k.shown("notice-undo"))
+	k.press("save")
+	assert.False(t, k.shown("notice-undo"), "settled on")
+	k.press("undo")
+	assert.Empty(t, k.paper.values["dose-1-name"])
+}
+
+// A save settles what came before it was pressed, and only if it succeeds.
+func TestStepWhileSaving(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.hold = true
+	k.press("save")
+	k.press("drop-dose", 1)
+	k.settle()
+	assert.True(t, k.shown("notice-undo"), "it is not what was saved")
+	k.hold = false
+	k.store.Fail = func(string) error { return &book.Failure{Op: "test", Kind: book.ErrQuota} }
+	k.press("save")
+	assert.True(t, k.shown("notice-undo"))
+	k.press("undo")
+	assert.Equal(t, "agar", k.paper.values["dose-1-name"])
+}
+
+// The formula that another one took the place of is nowhere else, and comes back
+// without harm to the other.
+func TestFormulaThatWasReplacedStaysInReach(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.press("open-example", 1)
+	k.typing("dose-1-amount", "2")
+	k.press("save")
+	require.True(t, k.shown("notice-undo"))
+	k.press("undo")
+	assert.Equal(t, "Quince gel", k.paper.values["name"])
+}
+
 func TestRowsTakenBackIntoAFullList(t *testing.T) {
 	k := someone(t)
 	for i := range formula.MaxDoses {

@@ -2,6 +2,7 @@ package screen
 
 import (
 	"context"
+	"errors"
 	"strconv"
 
 	"tremblant/internal/book"
@@ -99,11 +100,12 @@ func (k *keptView) revert(newest, e book.Entry, change formula.Fields, back bool
 		if err != nil {
 			return err
 		}
-		if _, err = b.store.Revert(ctx, e.ID, newest.Rev, e.Rev, k.app.env.Now(), k.app.env.NewID()); err != nil {
-			b.bring(newest, nil, change) // the version stays, but its change is not lost
-			return err
-		}
+		// Nothing is kept of it where another save came first: the version stands in the book.
+		_, failed := b.store.Revert(ctx, e.ID, newest.Rev, e.Rev, k.app.env.Now(), "")
 		now, err := b.store.Open(ctx, e.ID)
+		if failed != nil {
+			return b.bringAgain(now, change, failed)
+		}
 		if err != nil {
 			return err
 		}
@@ -122,7 +124,11 @@ func (k *keptView) offerForth(newest, before book.Entry, name string, change for
 	if change != nil {
 		key = "undo.back-changed"
 	}
-	k.app.offer(k.app.text(key, note.Typed("name", name)), func() { k.revert(newest, before, change, false) })
+	forth := offer{back: func() { k.revert(newest, before, change, false) }}
+	if change == nil {
+		forth.saved = newest.ID
+	}
+	k.app.offerStep(k.app.text(key, note.Typed("name", name)), forth)
 }
 
 // follow lets the pan hold what has become the newest version of an entry, or a
@@ -144,6 +150,23 @@ func (v *bookView) follow(newest book.Entry, saved, change formula.Fields) (left
 	}
 	v.settled(entryRef{newest.ID, newest.Rev, newest.Saved}, saved)
 	return left
+}
+
+// bringAgain puts a change into the pan whose version could not be gone back to. After
+// a save that came first, it is a change of what was saved then.
+func (v *bookView) bringAgain(newest book.Entry, change formula.Fields, failed error) error {
+	if change == nil {
+		return failed
+	}
+	saved, err := v.fieldsOf(newest)
+	if err != nil {
+		saved = nil
+	}
+	v.bring(newest, saved, change)
+	if errors.Is(failed, book.ErrConflict) {
+		return nil
+	}
+	return failed
 }
 
 // bring puts a change of an entry into a pan that holds something else, which can be
