@@ -143,6 +143,15 @@ function showClocks() {
   }
 }
 
+// Notices stand above the clocks, however many run: one that covers a clock, or the
+// button that stops it, is in the way when it counts. Told to the notices alone, as a
+// browser styles the whole page anew for what the root is told.
+const notices = document.querySelector(".notices");
+new ResizeObserver(() => {
+  const high = timers.parentElement === cook ? 0 : timers.offsetHeight;
+  notices.style.setProperty("--clocks", `${high}px`);
+}).observe(timers);
+
 // Says that time is up, by all means that the person has allowed.
 function call(row, clock) {
   if (navigator.userActivation?.hasBeenActive) navigator.vibrate?.([400, 200, 400, 200, 400]);

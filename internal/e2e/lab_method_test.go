@@ -173,6 +173,13 @@ func TestLabMethodAtTheStove(t *testing.T) {
 	p.WaitText("#cook-timers", "Time is up")
 	p.WaitText("#cook-timers", "+2:")
 	p.Shot("cook-over")
+
+	// What can be taken back is offered above the clocks, not over them.
+	p.Run(`document.querySelector('[data-do="drop-dose"]').click()`)
+	p.Wait(`!document.querySelector("#notice-undo").hidden`)
+	p.Wait(`document.querySelector("#notice-undo").getBoundingClientRect().bottom <= document.querySelector("#cook-timers").getBoundingClientRect().top`)
+	p.Press(`[data-do="undo"]`)
+	p.Wait(`document.querySelector("#notice-undo").hidden`)
 	p.Press("#cook-timers [data-cook=longer]")
 	p.Wait(`document.querySelector("#cook-timer-list > li").dataset.state === ""`)
 	p.Press("#cook-timers [data-cook=stop]")
