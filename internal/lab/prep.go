@@ -76,9 +76,9 @@ func (m *prep) show(s *state) {
 	s.showSheet(p)
 }
 
-// key tells one formula from another: its name and what goes into it.
+// key tells one formula from another, in every language: its name and what goes into it.
 func (p *prepared) key() string {
-	all := []string{p.in.Title}
+	all := []string{p.named}
 	for _, item := range p.in.Items {
 		all = append(all, item.ID)
 	}

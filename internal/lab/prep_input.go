@@ -39,6 +39,7 @@ type prepared struct {
 	cooling  bool          // a place to cool in was chosen
 	curve    *cool.Curve
 	timeline timeline.Plan
+	named    string        // as its cook named it; "" when nobody has
 	planned  method.Siphon // by the siphon's part; nothing when it has no plan
 }
 
@@ -48,7 +49,7 @@ var exact = []weigh.Scale{{ID: "exact", Step: 0.001, Capacity: 1e7}}
 
 // prepare works the sheet out.
 func (m *prep) prepare(s *state) *prepared {
-	p := &prepared{in: plan.Input{Title: s.title(), Portions: s.batch.Portions, Currency: s.fields[mname("currency")]}}
+	p := &prepared{named: s.reading.Formula.Name, in: plan.Input{Title: s.title(), Portions: s.batch.Portions, Currency: s.fields[mname("currency")]}}
 	if s.batch.Total > 0 && s.batch.Yield > 0 {
 		p.in.Yield = min(1, float64(s.batch.Yield/s.batch.Total))
 	}

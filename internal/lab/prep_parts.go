@@ -164,15 +164,18 @@ func partID(name string) string {
 	return id
 }
 
+// loneLiquid is the id of a liquid of which nothing is said, whatever it is called.
+const loneLiquid = "liquid"
+
 // ingredients lists the liquid's parts and the doses that are no agent but are
 // known as something else. taken are the ids that agents have.
 func (s *state) ingredients(taken []string) []ingredient {
 	var out []ingredient
-	add := func(name string, m unit.Mass) {
+	add := func(name, id string, m unit.Mass) {
 		if m <= 0 {
 			return
 		}
-		p := ingredient{name: name, mass: m, id: partID(name)}
+		p := ingredient{name: name, mass: m, id: id}
 		for base, n := p.id, 2; slices.Contains(taken, p.id); n++ {
 			p.id = base + "-" + s.words.Style.Fixed(float64(n), 0)
 		}
@@ -182,14 +185,14 @@ func (s *state) ingredients(taken []string) []ingredient {
 	}
 	f := &s.reading.Formula
 	for i, p := range f.Parts {
-		add(p.Name, s.batch.Parts[i])
+		add(p.Name, partID(p.Name), s.batch.Parts[i])
 	}
 	if len(f.Parts) == 0 {
-		add(s.msay("liquid"), s.batch.Liquid)
+		add(s.msay("liquid"), loneLiquid, s.batch.Liquid)
 	}
 	for i, d := range f.Doses {
 		if _, known := s.findLiquid(d.Name); d.Agent == "" && known {
-			add(d.Name, s.batch.Doses[i].Mass)
+			add(d.Name, partID(d.Name), s.batch.Doses[i].Mass)
 		}
 	}
 	s.settle(out)

@@ -7,6 +7,7 @@ import (
 	"tremblant/internal/note"
 	"tremblant/internal/plan"
 	"tremblant/internal/plan/method"
+	"tremblant/internal/plan/weigh"
 	"tremblant/internal/unit"
 	"tremblant/internal/view"
 )
@@ -14,7 +15,7 @@ import (
 // showCook shows weights and steps for the stove: one list to tick off. Ticks
 // and timers are the page's own (web/lab.cook.js); they hold on to the key of a row,
 // which changes with what must be weighed, so that an old tick never stands
-// beside a new weight.
+// beside a new weight; but not with the language, in which the list is read.
 func (s *state) showCook(p *prepared) {
 	var lines []cookLine
 	for _, line := range p.list.Lines {
@@ -23,13 +24,13 @@ func (s *state) showCook(p *prepared) {
 		}
 		name := s.itemName(p, line.ID)
 		if x := line.Premix; x != nil {
-			lines = append(lines, cookLine{key: digest("premix\t" + line.ID + s.display(x.AgentIn.Shown, x.AgentIn.Step)),
+			lines = append(lines, cookLine{key: digest("premix\t" + line.ID + "\t" + shownKey(x.AgentIn) + "\t" + shownKey(x.CarrierIn)),
 				big: s.display(x.AgentIn.Shown, x.AgentIn.Step) + " + " + s.display(x.CarrierIn.Shown, x.CarrierIn.Step),
 				do:  s.msay("premix-of", note.Typed("agent", name), note.Typed("carrier", s.words.Arg(p.item(x.Carrier).Name("item"))))})
 			name = s.msay("premix-with", note.Typed("agent", name))
 		}
 		big := s.display(line.Reading.Shown, line.Reading.Step)
-		lines = append(lines, cookLine{key: digest("weigh\t" + line.ID + "\t" + big), big: big, do: name, text: s.sheets(p, line), scale: line.Reading.Scale})
+		lines = append(lines, cookLine{key: digest("weigh\t" + line.ID + "\t" + shownKey(line.Reading)), big: big, do: name, text: s.sheets(p, line), scale: line.Reading.Scale})
 	}
 	for _, e := range p.sheet.Steps {
 		if p.noMethod != nil || e.Skipped || e.Kind == method.Weigh {
@@ -56,6 +57,11 @@ func (s *state) showCook(p *prepared) {
 		s.page.Text(at("timer-length"), s.duration(l.timer))
 		s.page.Show(at("timer"), l.timer > 0)
 	}
+}
+
+// shownKey is what a scale shows, written as no language would change it.
+func shownKey(r weigh.Reading) string {
+	return unit.Style{}.Fixed(float64(r.Shown), unit.StepDecimals(float64(r.Step)))
 }
 
 // cookLine is one line of the cook's list.

@@ -27,6 +27,7 @@ type prepPage struct {
 	shelf  formula.Shelf
 	shown  map[string]string // by op and place
 	named  map[string]string // name attributes that were set, by id
+	comma  bool              // figures are written with a decimal comma
 	what   string            // of the last change
 }
 
@@ -34,12 +35,17 @@ var prepWords map[string]string // read once
 
 func prepTexts(t testing.TB) map[string]string {
 	t.Helper()
-	if prepWords != nil {
-		return prepWords
+	if prepWords == nil {
+		prepWords = textsOf(t, "en")
 	}
+	return prepWords
+}
+
+func textsOf(t testing.TB, language string) map[string]string {
+	t.Helper()
 	words := map[string]string{}
-	for _, pattern := range []string{"../../web/text/en/*.json", "../../web/text/en/lab/*.json"} {
-		names, err := filepath.Glob(pattern)
+	for _, pattern := range []string{"/*.json", "/lab/*.json"} {
+		names, err := filepath.Glob("../../web/text/" + language + pattern)
 		require.NoError(t, err)
 		for _, name := range names {
 			raw, err := os.ReadFile(name)
@@ -47,7 +53,6 @@ func prepTexts(t testing.TB) map[string]string {
 			require.NoError(t, json.Unmarshal(raw, &words), name)
 		}
 	}
-	prepWords = words
 	return words
 }
 
@@ -60,8 +65,13 @@ func benchShelf() formula.Shelf {
 // with a leading * being agents.
 func openPrep(t testing.TB, shelf formula.Shelf, recipe [][3]string, typed ...string) *prepPage {
 	t.Helper()
-	words := prepTexts(t)
-	p := &prepPage{t: t, shelf: shelf, shown: map[string]string{}, named: map[string]string{},
+	return openPrepIn(t, prepTexts(t), false, shelf, recipe, typed...)
+}
+
+// openPrepIn is openPrep in the language of the words.
+func openPrepIn(t testing.TB, words map[string]string, comma bool, shelf formula.Shelf, recipe [][3]string, typed ...string) *prepPage {
+	t.Helper()
+	p := &prepPage{t: t, shelf: shelf, comma: comma, shown: map[string]string{}, named: map[string]string{},
 		fields: formula.Fields{"make": "liquid", "batch-liquid": "500", "batch-liquid-unit": "g", "name": "Quince and bay"}}
 	p.lab = New(phrase.Book{Find: func(key string) (string, bool) {
 		s, ok := words[key]
@@ -91,7 +101,7 @@ func openPrep(t testing.TB, shelf formula.Shelf, recipe [][3]string, typed ...st
 
 func (p *prepPage) tell() {
 	p.t.Helper()
-	body, err := formula.Working{Fields: p.fields, Shelf: p.shelf}.Encode()
+	body, err := formula.Working{Fields: p.fields, Shelf: p.shelf, Comma: p.comma}.Encode()
 	require.NoError(p.t, err)
 	require.NoError(p.t, p.lab.Working(string(body)))
 	p.take()
@@ -430,6 +440,42 @@ func TestPrepService(t *testing.T) {
 	p.typed("lab-method-service", "noon")
 	assert.Contains(t, p.said("service"), "19:30")
 	assert.Contains(t, p.told("begin"), "before service", "what is known stands all the same")
+}
+
+// cookKeys are the keys that ticks hold on to, the batch's first.
+func (p *prepPage) cookKeys() []string {
+	keys := []string{p.shown["set lab-method-cook data-batch"]}
+	for i := range p.rows("cook") {
+		keys = append(keys, p.shown["set lab-method-cook-"+strconv.Itoa(i+1)+"-item data-key"])
+	}
+	return keys
+}
+
+// A cook's list that is half ticked off may be read on in another language.
+func TestTicksOutliveTheLanguage(t *testing.T) {
+	for name, of := range map[string]struct {
+		recipe [][3]string
+		typed  []string
+	}{
+		"premix":    {[][3]string{{"water", "490", "g"}, {"sugar", "10.8", "g"}, {"*agar", "4", "g"}, {"*xanthan", "0.02", "g"}}, nil},
+		"no name":   {quinceGel, []string{"name", ""}},
+		"siphon":    {[][3]string{{"leek stock", "500", "g"}, {"*gelatin", "6", "g"}}, []string{"lab-method-target", "siphon-cold", "lab-foam-gas", "1", "lab-foam-half", "1"}},
+		"no liquid": {[][3]string{{"*agar", "0.9", "%"}, {"*locust bean gum", "0.2", "%"}}, nil},
+	} {
+		english := openPrep(t, benchShelf(), of.recipe, of.typed...)
+		require.Greater(t, english.rows("cook"), 3, name)
+		for _, language := range []string{"fr", "es", "de"} {
+			other := openPrepIn(t, textsOf(t, language), true, benchShelf(), of.recipe, of.typed...)
+			assert.Equal(t, english.cookKeys(), other.cookKeys(), "%s: %s", name, language)
+		}
+	}
+	p := openPrep(t, benchShelf(), [][3]string{{"water", "490", "g"}, {"sugar", "10.8", "g"}, {"*agar", "4", "g"}})
+	before := p.cookKeys()
+	p.typed("part-2-amount", "11")
+	after := p.cookKeys()
+	require.Len(t, after, len(before))
+	assert.Equal(t, before[0], after[0], "the same batch")
+	assert.NotContains(t, after, before[p.row("cook", "do", "Sugar")], "another weight is not ticked")
 }
 
 func TestPrepCooling(t *testing.T) {
