@@ -118,7 +118,7 @@ func (e *evening) slotStep(id string) (c *course, step string) {
 func (e *evening) showPlan(s *state) {
 	t := e.joined.Timeline
 	s.page.Figure(ename("begin"), t.Start, e.when(s, t.Start))
-	s.page.Figure(ename("total"), t.Start, s.duration(t.Start))
+	s.page.Figure(ename("total"), t.Start, s.span(t.Start))
 	s.remarkRows(ename("clash"), e.clashes(s))
 	s.remarkRows(ename("time-note"), e.timeNotes(s))
 	s.page.Rows(ename("slot"), len(t.Slots))

@@ -46,7 +46,7 @@ func (e *evening) called(s *state) string {
 
 // sheetWhat says when service is and when to begin.
 func (e *evening) sheetWhat(s *state) string {
-	begin := s.esay("sheet-begin", note.Typed("begin", e.when(s, e.joined.Timeline.Start)), note.Typed("total", s.duration(e.joined.Timeline.Start)))
+	begin := s.esay("sheet-begin", note.Typed("begin", e.when(s, e.joined.Timeline.Start)), note.Typed("total", s.span(e.joined.Timeline.Start)))
 	service, known := readMoment(s.fields[ename("service")], s.fields[ename("day")])
 	if !known {
 		return begin

@@ -325,6 +325,20 @@ func TestEveningClock(t *testing.T) {
 	assert.NotEmpty(t, strings.Trim(p.shown["say "+ename("service")], "|"))
 }
 
+// How long it takes in all stands beside the time of day at which to begin.
+func TestEveningTimesAgreeToTheMinute(t *testing.T) {
+	p := sitDown(t, dish("tomato", "Clear tomato set", "38", "12", "g"))
+	p.book["tomato"] = written(t, "Clear tomato set", formula.Fields{editName(1): "insert\t\town-1", wordsName("own-1", ownBasis): "drip", minutesName("own-1"): "303"},
+		[3]string{"tomato water", "1000", "g"}, [3]string{"*agar", "0.9", "%"})
+	p.tell()
+	p.typed("service", "19:30")
+	at, ok := readClock(strings.Split(p.shown["figure "+ename("begin")], "|")[1])
+	require.True(t, ok, p.shown["figure "+ename("begin")])
+	total := 19*60 + 30 - at
+	require.NotZero(t, total%5, "one that would be rounded")
+	assert.Contains(t, p.shown["figure "+ename("total")], fmt.Sprintf("%d h %d min", total/60, total%60))
+}
+
 func TestEveningBadInputIsNamedAndNothingIsLost(t *testing.T) {
 	for name, c := range map[string]struct{ covers, portion, unit, field, want string }{
 		"none":          {"", "40", "g", "covers", "For how many?"},

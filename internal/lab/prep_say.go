@@ -106,11 +106,28 @@ func (s *state) duration(minutes float64) string {
 	if minutes > 4*60 {
 		whole = 5 * math.Round(minutes/5)
 	}
-	if minutes < 24*60 && math.Mod(whole, 60) != 0 {
-		return s.msay("hours-minutes", note.Typed("hours", s.words.Style.Fixed(math.Floor(whole/60), 0)),
-			note.Typed("minutes", s.words.Style.Fixed(math.Mod(whole, 60), 0)))
+	if minutes < 24*60 {
+		return s.hoursMinutes(whole)
 	}
 	return s.words.Figure(math.Round(minutes/60), unit.Hour)
+}
+
+// span writes minutes as duration does, but to the minute however long it is: it
+// stands beside times that a cook goes by.
+func (s *state) span(minutes float64) string {
+	if !unit.Finite(minutes) || minutes < 100 {
+		return s.duration(minutes)
+	}
+	return s.hoursMinutes(math.Round(minutes))
+}
+
+// hoursMinutes writes a whole number of minutes as hours, and the rest where there is one.
+func (s *state) hoursMinutes(whole float64) string {
+	hours, rest := math.Floor(whole/60), math.Mod(whole, 60)
+	if rest == 0 {
+		return s.words.Figure(hours, unit.Hour)
+	}
+	return s.msay("hours-minutes", note.Typed("hours", s.words.Style.Fixed(hours, 0)), note.Typed("minutes", s.words.Style.Fixed(rest, 0)))
 }
 
 // between writes a range of minutes, once where both ends read the same.

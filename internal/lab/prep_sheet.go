@@ -189,7 +189,7 @@ func (w *paper) steps(p *prepared) {
 
 // sheetTimes are when to begin, when it is set and cold.
 func (s *state) sheetTimes(p *prepared) []string {
-	out := []string{s.msay("sheet-begin", note.Typed("begin", s.page.FigureText(mname("begin"))), note.Typed("total", s.duration(p.timeline.Start)))}
+	out := []string{s.msay("sheet-begin", note.Typed("begin", s.page.FigureText(mname("begin"))), note.Typed("total", s.span(p.timeline.Start)))}
 	if p.curve == nil {
 		return out
 	}

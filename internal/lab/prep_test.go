@@ -478,6 +478,30 @@ func TestTicksOutliveTheLanguage(t *testing.T) {
 	assert.NotContains(t, after, before[p.row("cook", "do", "Sugar")], "another weight is not ticked")
 }
 
+// A beginning that is rounded to five minutes would stand beside a first step that is
+// not, and beside the time of day that it is to say.
+func TestTimesAgreeToTheMinute(t *testing.T) {
+	inHours := regexp.MustCompile(`^(\d+)\D+?h(?:\D+?(\d+)\D+min)?`)
+	for _, minutes := range []string{"201", "233", "271.5", "283", "1437", "2003"} {
+		p := openPrep(t, formula.UsualShelf(), quinceGel, editName(1), "insert\t\town-1", wordsName("own-1", ownBasis), "rest", minutesName("own-1"), minutes)
+		require.Contains(t, p.list("step", "text"), "rest", "the step is there")
+		start := p.figure("begin")
+		m := inHours.FindStringSubmatch(p.told("begin"))
+		require.NotNil(t, m, p.told("begin"))
+		hours, _ := strconv.Atoi(m[1])
+		rest, _ := strconv.Atoi(m[2])
+		assert.InDelta(t, start, hours*60+rest, 0.5, p.told("begin"))
+		assert.Equal(t, "−"+strconv.Itoa(hours)+":"+twoDigits(rest), p.told("step-1-start"))
+		assert.Contains(t, p.text("sheet-times"), m[0]+" in all")
+
+		p.typed("lab-method-service", "23:59")
+		at, ok := readClock(strings.Split(p.told("begin"), ",")[0][:5])
+		require.True(t, ok, p.told("begin"))
+		assert.Equal(t, (hours*60+rest)%dayMinutes, (23*60+59-at+dayMinutes)%dayMinutes, "%s, %s", p.told("begin"), p.told("total"))
+		assert.Equal(t, m[0], p.told("total"))
+	}
+}
+
 func TestPrepCooling(t *testing.T) {
 	p := openPrep(t, formula.UsualShelf(), quinceGel)
 	assert.False(t, p.seen("cool-answer"), "nobody has said where")

@@ -78,20 +78,21 @@ func (m *prep) plan(s *state, p *prepared) {
 	if err != nil {
 		return
 	}
-	s.page.Figure(mname("total"), p.timeline.Start*60, s.duration(p.timeline.Start))
+	s.page.Figure(mname("total"), p.timeline.Start*60, s.span(p.timeline.Start))
 	s.page.Show(mname("total-row"), known) // else it is what stands there already
 	if known {
 		s.page.Figure(mname("begin"), p.timeline.Start, s.clockText(service-p.timeline.Start, service))
 	} else {
-		s.page.Figure(mname("begin"), p.timeline.Start, s.msay("before", note.Typed("time", s.duration(p.timeline.Start))))
+		s.page.Figure(mname("begin"), p.timeline.Start, s.msay("before", note.Typed("time", s.span(p.timeline.Start))))
 	}
 	s.page.Show(mname("day-ask"), known)
 	s.showRemarks("time-note", s.remarks(p.timeline.Notes))
 }
 
-// clockText is a time of day, with its day where that is not the day of service.
+// clockText is a time of day, with its day where that is not the day of service. Half
+// a minute makes it earlier, as it makes the span up to service longer.
 func (s *state) clockText(minutes, service float64) string {
-	whole := math.Round(minutes)
+	whole := math.Ceil(minutes - 0.5)
 	day := math.Floor(whole / dayMinutes)
 	of := int(whole - day*dayMinutes)
 	text := twoDigits(of/60) + ":" + twoDigits(of%60)
