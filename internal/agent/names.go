@@ -13,7 +13,7 @@ type named struct {
 // order; a test compares the two.
 var names = [...]named{
 	{"agar", "agar|agar-agar|agar agar|kanten|agar powder|agar flakes|agar en poudre|gélose|algas agar|agar en polvo|agar-agar-pulver|E 406"},
-	{"gelatin", "gelatin|gelatine|gelatin powder|leaf gelatin|sheet gelatin|gelatin sheets|gelatin leaves|beef gelatin|pork gelatin|fish gelatin|gélatine|feuilles de gélatine|gelatina|gelatina en hojas|colapez|blattgelatine"},
+	{"gelatin", "gelatin|gelatine|gelatin powder|leaf gelatin|sheet gelatin|gelatin sheets|gelatin leaves|leaf gelatine|gelatine leaves|gelatine sheets|beef gelatin|pork gelatin|fish gelatin|gélatine|feuilles de gélatine|gelatina|gelatina en hojas|hojas de gelatina|colapez|blattgelatine|gelatineblatt|gelatineblätter"},
 	{"gellan-la", "low-acyl gellan|gellan|gellan gum|gellan low acyl|gellan la|la gellan|gomme gellane|gellane bas acyle|goma gellan|gellan acilo bajo|goma gellan bajo acilo|gellan bajo acilo|gellan gum low acyl"},
 	{"gellan-ha", "high-acyl gellan|gellan high acyl|gellan ha|ha gellan|gellane haut acyle|gellan acilo alto|goma gellan alto acilo|gellan alto acilo|gellan gum high acyl"},
 	{"carr-kappa", "kappa carrageenan|kappa|carrageenan kappa|carrageenan|carrageen|k-carrageenan|κ-carrageenan|carraghénane kappa|kappa carraghénane|carragenina kappa|carragenano kappa|kappa-carrageen"},

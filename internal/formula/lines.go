@@ -107,7 +107,7 @@ func parseLine(s string, find Resolver) Line {
 		l.Why = note.Refuse("lines", LineTooLong, note.Num("limit", maxLineRunes, unit.One))
 		return l
 	}
-	amount, name, why := amountAndName(s)
+	amount, name, why := amountAndName(s, find)
 	if why != nil {
 		l.Why = why
 		return l
@@ -139,7 +139,7 @@ func parseLine(s string, find Resolver) Line {
 }
 
 // amountAndName parts "1,5 g agar" and "agar: 1,5 g".
-func amountAndName(s string) (unit.Amount, string, *note.Refusal) {
+func amountAndName(s string, find Resolver) (unit.Amount, string, *note.Refusal) {
 	a, name, err := unit.ScanAmount(s)
 	if err == nil {
 		if a.Kind() != unit.KindDose || !basisWord(name) {
@@ -151,8 +151,13 @@ func amountAndName(s string) (unit.Amount, string, *note.Refusal) {
 	} else {
 		var ok bool
 		if a, name, ok = amountLast(s); !ok {
-			return a, "", note.Refuse("lines", LineNoAmount, note.Typed("line", s))
+			if a, name, ok = countLast(s, find); !ok {
+				return a, "", note.Refuse("lines", LineNoAmount, note.Typed("line", s))
+			}
 		}
+	}
+	if bare, ok := sheetsOf(name, find); a.Unit == "" && ok {
+		a.Unit, name = unit.Sheet, bare
 	}
 	switch {
 	case a.Unit == "":
@@ -184,6 +189,60 @@ func amountLast(s string) (unit.Amount, string, bool) {
 		}
 	}
 	return unit.Amount{}, "", false
+}
+
+// countLast finds a bare count that ends the line, "gelatin leaves: 3", where the
+// name itself says that sheets are counted; any other figure at the end may be
+// anything.
+func countLast(s string, find Resolver) (unit.Amount, string, bool) {
+	end := strings.TrimRight(s, ".)")
+	i := len(end)
+	for i > 0 && isDigit(end[i-1]) {
+		i--
+	}
+	name := strings.TrimRight(end[:i], " \t:=–—-x(")
+	if _, ok := sheetsOf(name, find); !ok {
+		return unit.Amount{}, "", false
+	}
+	a, _, err := unit.ScanAmount(end[i:])
+	return a, name, err == nil
+}
+
+// sheetWords are what cooks count gelatin in, as a part of its name: "gelatine
+// leaves", "leaf gelatin", "Gelatineblätter". A longer one stands before one that
+// it ends or begins with.
+var sheetWords = []string{"leaves", "leaf", "sheets", "sheet", "feuilles", "feuille", "hojas", "hoja", "láminas", "lámina", "blätter", "blaetter", "blatt"}
+
+// sheetsOf takes the word for sheets off a name; ok is false when there is none or
+// when what is left is no agent: leaves of verbena are not weighed by the sheet.
+// A name that says its Bloom stays whole.
+func sheetsOf(name string, find Resolver) (bare string, ok bool) {
+	grade, bare := gradeOf(name)
+	if bare, ok = withoutSheets(bare, find); ok && grade > 0 {
+		return name, true
+	}
+	return bare, ok
+}
+
+func withoutSheets(name string, find Resolver) (bare string, ok bool) {
+	low := strings.ToLower(name)
+	if len(low) != len(name) {
+		return "", false
+	}
+	for _, w := range sheetWords {
+		switch {
+		case strings.HasSuffix(low, w):
+			bare = name[:len(name)-len(w)]
+		case strings.HasPrefix(low, w):
+			bare = name[len(w):]
+		default:
+			continue
+		}
+		bare = trimOf(strings.Trim(bare, " -"))
+		_, ok = find(bare)
+		return bare, ok
+	}
+	return "", false
 }
 
 // trimOf drops a joining word: "200 g of apple juice", "2 g d'agar".

@@ -19,7 +19,7 @@ func find(name string) (string, bool) {
 		return "agar", true
 	case "gellan", "low-acyl gellan":
 		return "gellan-la", true
-	case "gelatin", "gold gelatin", "gelatin gold":
+	case "gelatin", "gold gelatin", "gelatin gold", "gelatine", "gélatine", "gelatina":
 		return "gelatin", true
 	}
 	return "", false
@@ -105,6 +105,31 @@ func TestParseLinesReadsTheBasisInEveryLanguage(t *testing.T) {
 	}
 }
 
+// Gelatin is counted in sheets wherever the word for them stands.
+func TestParseLinesCountsGelatinInSheets(t *testing.T) {
+	for in, name := range map[string]string{
+		"3 leaves gelatin": "gelatin", "3 gelatin leaves": "gelatin", "3 gelatine leaves": "gelatine", "3 leaves of gelatine": "gelatine",
+		"3 leaf gelatin": "gelatin", "3 gelatin sheets": "gelatin", "gelatin leaves: 3": "gelatin", "3 gold gelatin leaves": "gold gelatin", "Gelatine leaves 3": "Gelatine",
+		"3 gelatin sheets 200 bloom": "gelatin sheets 200 bloom",
+		"3 feuilles de gélatine":     "gélatine", "3 feuilles gélatine": "gélatine", "gélatine : 3 feuilles": "gélatine",
+		"3 hojas de gelatina": "gelatina", "3 láminas de gelatina": "gelatina", "3 HOJAS de gelatina": "gelatina",
+		"3 Blatt Gelatine": "Gelatine", "3 Blätter Gelatine": "Gelatine", "3 Gelatineblätter": "Gelatine", "3 Gelatine-Blätter": "Gelatine", "Blattgelatine: 3 Blatt": "Blattgelatine",
+	} {
+		got := formula.ParseLines(in, func(name string) (string, bool) {
+			if strings.EqualFold(name, "gelatin sheets") || strings.EqualFold(name, "blattgelatine") {
+				return "gelatin", true
+			}
+			return find(name)
+		})
+		require.Len(t, got, 1, in)
+		require.Nil(t, got[0].Why, in)
+		require.NotNil(t, got[0].Dose, in)
+		assert.Equal(t, "gelatin", got[0].Dose.Agent, in)
+		assert.Equal(t, unit.Amount{Value: 3, Unit: unit.Sheet}, got[0].Dose.Amount, in)
+		assert.Equal(t, name, got[0].Dose.Name, in)
+	}
+}
+
 // Such words in front of a weighed ingredient are a part of its name.
 func TestParseLinesLeavesWeighedNamesWhole(t *testing.T) {
 	for in, name := range map[string]string{
@@ -140,6 +165,10 @@ func TestParseLinesKeepsWhatItCannotRead(t *testing.T) {
 		"2 garlic cloves":         formula.LineNoUnit,
 		"20 g":                    formula.LineNoName,
 		"4 leaves lemon verbena":  formula.LineNoSheets,
+		"4 verbena leaves":        formula.LineNoUnit,
+		"3 gelatine":              formula.LineNoUnit,
+		"gelatine 3":              formula.LineNoAmount,
+		"lasagne sheets: 3":       formula.LineNoAmount,
 		"5 ml agar":               formula.LineNoUnit,
 		"0 g agar":                formula.LineBad,
 		"-3 g agar":               formula.LineBad,
@@ -158,7 +187,7 @@ func TestParseLinesKeepsWhatItCannotRead(t *testing.T) {
 }
 
 func FuzzParseLines(f *testing.F) {
-	for _, s := range []string{"1,5 g agar", "a: 2 g, 3 g b", "bloom 200 gelatin 3 g", "½½½", "200 g x, 2 g agar", "agar: 2 % (du total)", "1 % of the batch of the batch d'"} {
+	for _, s := range []string{"1,5 g agar", "a: 2 g, 3 g b", "bloom 200 gelatin 3 g", "½½½", "200 g x, 2 g agar", "agar: 2 % (du total)", "gelatine leaves: 3", "3 Gelatineblätter", "1 % of the batch of the batch d'"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
