@@ -86,7 +86,7 @@ func FieldsOf(f Formula, st unit.Style) Fields {
 	for i, d := range f.Doses {
 		w.set(DoseField(i, "name"), d.Name)
 		w.amount(DoseField(i, "amount"), d.Amount)
-		if d.Basis == OnBatch && d.Amount.Unit != "" {
+		if d.Basis == OnBatch && d.Amount.Unit != "" && d.Amount.Unit != unit.GramPerL { // of a litre of the liquid, whatever was said
 			w.fields[DoseField(i, "unit")] += OfBatch
 		}
 		w.number(DoseField(i, "grade"), d.Grade)
