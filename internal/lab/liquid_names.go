@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"tremblant/internal/liquid"
+	"tremblant/internal/unit"
 )
 
 // liquidNames are the ids of the catalogue's ingredients by their names in the
@@ -48,7 +49,50 @@ func (s *state) named() *liquidNames {
 	return s.liquidNames
 }
 
+// namedLiquid is the ingredient of a name, which may say the share that its label
+// tells, "Sahne 30 %"; where the catalogue has nothing near that share, the name is
+// not known.
 func (s *state) namedLiquid(name string) (liquid.Ingredient, bool) {
+	if g, ok := s.calledLiquid(name); ok {
+		return g, true
+	}
+	rest, percent, ok := s.withoutShare(name)
+	if !ok {
+		return liquid.Ingredient{}, false
+	}
+	if g, ok := s.calledLiquid(rest); ok {
+		return g.WithShare(percent)
+	}
+	return liquid.Ingredient{}, false
+}
+
+// withoutShare takes "35 %" out of a name, with the words beside it that only say
+// of what it is ("liquid.share": fat, cocoa).
+func (s *state) withoutShare(name string) (rest string, percent float64, ok bool) {
+	before, after, found := strings.Cut(name, "%")
+	if !found {
+		return "", 0, false
+	}
+	start := len(strings.TrimRight(before, "0123456789., \u00a0\u202f"))
+	percent, err := unit.ParseFigure(strings.Trim(before[start:], "., \u00a0\u202f"))
+	if err != nil {
+		return "", 0, false
+	}
+	idle := map[string]bool{}
+	for word := range strings.SplitSeq(s.say("liquid.share"), ", ") {
+		idle[liquid.Fold(word)] = true
+	}
+	left, right := strings.Fields(liquid.Fold(before[:start])), strings.Fields(liquid.Fold(after))
+	for len(left) > 0 && idle[left[len(left)-1]] {
+		left = left[:len(left)-1]
+	}
+	for len(right) > 0 && idle[right[0]] {
+		right = right[1:]
+	}
+	return strings.Join(append(left, right...), " "), percent, true
+}
+
+func (s *state) calledLiquid(name string) (liquid.Ingredient, bool) {
 	if g, ok := liquid.Find(name); ok {
 		return g, true
 	}
@@ -173,13 +217,18 @@ func loosen(folded string) string {
 	return strings.Join(words, " ")
 }
 
-// alikeWords reads the text of words that mean the same: "jugo=zumo, papa=patata".
+// alikeWords reads the text of words that mean the same: "jugo=zumo, papa=patata",
+// and of their ends, "-mark=-püree".
 func (s *state) alikeWords() *strings.Replacer {
 	var pairs []string
 	for _, pair := range strings.Split(s.say("liquid.alike"), ", ") {
 		from, to, ok := strings.Cut(pair, "=")
 		if ok {
-			pairs = append(pairs, " "+loosen(liquid.Fold(from))+" ", " "+loosen(liquid.Fold(to))+" ")
+			start := " "
+			if strings.HasPrefix(from, "-") {
+				start = ""
+			}
+			pairs = append(pairs, start+loosen(liquid.Fold(from))+" ", start+loosen(liquid.Fold(to))+" ")
 		}
 	}
 	return strings.NewReplacer(pairs...)

@@ -132,12 +132,58 @@ func TestLiquidsOfTheExamples(t *testing.T) {
 	}
 }
 
+// What recipes call everyday things.
+func TestEverydayNamesAreFound(t *testing.T) {
+	for language, names := range map[string]map[string]string{
+		"en": {
+			"cream 35 %": "cream-36", "cream (35% fat)": "cream-36", "35 % fat cream": "cream-36", "whipping cream 33 %": "cream-30", "single cream, 18 %": "cream-20",
+			"cream 15 %": "", "cream 25 %": "", "cream 0 %": "", "cream 35 36 % 4": "", "% cream": "", "milk 3.5 %": "whole-milk", "2 % milk": "semi-skimmed-milk", "milk 1 %": "",
+			"dark chocolate 70 %": "dark-chocolate", "dark chocolate (72% cocoa solids)": "dark-chocolate", "dark chocolate 55 %": "", "milk chocolate 38 %": "",
+			"rum 40 % vol": "spirit-40", "gin 45 %": "spirit-45", "rum 54 %": "", "100 % apple juice": "apple-juice", "butter 82 %": "butter", "sugar 99 %": "",
+			"crème fraîche": "creme-fraiche", "double cream": "double-cream", "mascarpone": "mascarpone", "demerara sugar": "brown-sugar", "passionfruit puree": "passion-fruit-juice",
+			"dark rum": "spirit-40", "tonic": "tonic-water", "white chocolate": "white-chocolate", "raw pineapple juice": "pineapple-raw",
+			"freshly pressed pineapple juice": "pineapple-raw", "pineapple juice": "pineapple-juice",
+		},
+		"fr": {
+			"crème liquide 35 %": "cream-36", "crème liquide 30 % MG": "cream-30", "crème à 35 % de matière grasse": "cream-36", "Crème 35 % M.G.": "cream-36", "lait à 3,5 %": "whole-milk",
+			"crème 5 %": "", "chocolat noir 70 %": "dark-chocolate", "chocolat noir à 70 % de cacao": "dark-chocolate", "sucre en poudre": "sugar", "crème liquide entière": "cream-36",
+			"crème épaisse": "creme-fraiche", "crème fraîche": "creme-fraiche", "crème double": "double-cream", "fromage blanc": "fromage-blanc", "yaourt grec": "greek-yogurt",
+			"rhum brun": "spirit-40", "café expresso": "espresso", "chocolat blanc": "white-chocolate", "jus d'ananas cru": "pineapple-raw", "tonic": "tonic-water",
+		},
+		"es": {
+			"nata 35 %": "cream-36", "nata 35 % M.G.": "cream-36", "nata con 35 % de grasa": "cream-36", "nata 60 %": "", "cobertura 70 %": "dark-chocolate", "cobertura 55 %": "",
+			"chocolate negro 70 %": "dark-chocolate", "aceite de oliva virgen extra": "olive-oil", "leche condensada": "condensed-milk", "zumo de piña cruda": "pineapple-raw",
+			"jugo de piña cruda": "pineapple-raw", "chocolate blanco": "white-chocolate", "tónica": "tonic-water", "leche 3,6 %": "whole-milk",
+		},
+		"de": {
+			"Sahne 35 %": "cream-36", "Sahne mit 30 % Fett": "cream-30", "30%ige Sahne": "cream-30", "Schlagsahne 30 %": "cream-30", "Quark 20 % i. Tr.": "", "Milch 3,5 %": "whole-milk",
+			"Milch 1,5 %": "semi-skimmed-milk", "Quark": "quark", "Topfen": "quark", "Magerquark": "quark", "Riesling": "white-wine", "Himbeermark": "raspberry", "Erdbeermark": "strawberry",
+			"Tomatenmark": "tomato-paste", "Birnenmark": "pear", "Rindermark": "", "Kürbiskernöl": "sunflower-oil", "Balsamico": "balsamic-vinegar", "weiße Schokolade": "white-chocolate",
+			"Crème fraîche": "creme-fraiche", "roher Ananassaft": "pineapple-raw", "Kuvertüre 70 %": "dark-chocolate", "Mascarpone": "mascarpone",
+		},
+	} {
+		s := inLanguage(t, language)
+		for typed, want := range names {
+			g, _ := s.findLiquid(typed)
+			assert.Equal(t, want, g.ID, "%s: %s", language, typed)
+		}
+	}
+}
+
+// Juice of raw pineapple cuts gelatin, however its name says that it is raw.
+func TestRawPineappleJuiceKeepsItsEnzyme(t *testing.T) {
+	for language, name := range map[string]string{"en": "raw pineapple juice", "fr": "jus d'ananas cru", "es": "zumo de piña cruda", "de": "roher Ananassaft"} {
+		g, _ := inLanguage(t, language).findLiquid(name)
+		assert.NotZero(t, g.Flags&liquid.Protease, name)
+	}
+}
+
 // A name that is not known has its nearest in the language it is typed in.
 func TestNearestInEveryLanguage(t *testing.T) {
 	for language, names := range map[string]map[string]string{
 		"fr": {"jus d'avocat": "avocado", "puré de pèches blanches": "peach", "jus de citrron": "lemon-juice"},
 		"es": {"zumo de aguacates": "avocado", "pure de albaricoqe": "apricot"},
-		"de": {"Avocadosaft": "avocado", "Zitronensafft": "lemon-juice", "Pfirsichmark": "peach"},
+		"de": {"Avocadosaft": "avocado", "Zitronensafft": "lemon-juice", "Pfirsichmus": "peach"},
 	} {
 		s := inLanguage(t, language)
 		k := &know{}

@@ -82,7 +82,7 @@ var catalogueDrinks = [...]Ingredient{
 		Allergens: Sulphites, composition: srcSR28, acidity: srcPractice, phFrom: srcMemory,
 	},
 	{
-		ID: "white-wine", Class: Drinks, Aliases: "white wine;dry white wine;wine;dry wine",
+		ID: "white-wine", Class: Drinks, Aliases: "white wine;dry white wine;wine;dry wine;riesling;chardonnay;sauvignon blanc",
 		Record: "14106", Spread: Standard,
 		Per100: Composition{Water: 86.86, OtherSugar: 0.96, Ethanol: 10.3, PlantProtein: 0.07, OtherCarb: 0.99,
 			Acetic: 0.04, Lactic: 0.05, Malic: 0.25, Tartaric: 0.25, Succinic: 0.06, Ash: 0.2, Phosphate: 0.046,
@@ -164,7 +164,7 @@ var catalogueDrinks = [...]Ingredient{
 		Allergens: Sulphites, composition: srcMemory, acidity: srcMemory, phFrom: srcMemory,
 	},
 	{
-		ID: "spirit-40", Class: Drinks, Aliases: "spirit 40;vodka;rum;gin;whisky;whiskey;brandy;cognac;calvado;spirit;eau de vie;kirsch",
+		ID: "spirit-40", Class: Drinks, Aliases: "spirit 40;vodka;rum;dark rum;white rum;light rum;golden rum;aged rum;gin;whisky;whiskey;brandy;cognac;calvado;spirit;eau de vie;kirsch",
 		Record: "14037", Spread: Standard,
 		Per100: Composition{Water: 66.6, Ethanol: 33.4, Ash: 0.01, Phosphate: 0.01, Sodium: 1 * mg, Potassium: 2 * mg,
 			Phosphorus: 4 * mg},
@@ -249,5 +249,12 @@ var catalogueDrinks = [...]Ingredient{
 			Potassium: 20 * mg, Calcium: 8 * mg, Magnesium: 3 * mg, Phosphorus: 1 * mg},
 		PH: PH{2.4, 2.7, 3}, AcidSpread: 0.3,
 		Flags: Tannin, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
+	},
+	{
+		ID: "tonic-water", Class: Drinks, Aliases: "tonic water;tonic",
+		Spread: Standard,
+		Per100: Composition{Water: 90.6, Sucrose: 8.6, Citric: 0.35, Carbonic: 0.5, Ash: 0.03, Sodium: 9 * mg, Potassium: 1 * mg, Calcium: 1 * mg},
+		PH:     PH{2.4, 2.7, 3}, AcidSpread: 0.3,
+		composition: srcMemory, acidity: srcMemory, phFrom: srcMemory,
 	},
 }

@@ -111,7 +111,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "passion-fruit-juice", Class: Fruits, Aliases: "passion fruit juice;passion fruit;passionfruit;passion fruit puree;maracuja",
+		ID: "passion-fruit-juice", Class: Fruits, Aliases: "passion fruit juice;passion fruit;passionfruit;passion fruit puree;passionfruit puree;passionfruit juice;maracuja",
 		Record: "09232", Spread: Natural,
 		Per100: Composition{Water: 85.62, OtherSugar: 10.2, Fat: 0.05, PlantProtein: 0.39, Fibre: 0.2, Citric: 3,
 			Malic: 0.4, Ascorbic: 0.0298, Ash: 0.34, Phosphate: 0.033, Sodium: 6 * mg, Potassium: 278 * mg, Calcium: 4 * mg,
@@ -129,7 +129,7 @@ var catalogueFruit = [...]Ingredient{
 		composition: srcSR28, acidity: srcFitted, phFrom: srcFDA,
 	},
 	{
-		ID: "pineapple-raw", Class: Fruits, Aliases: "pineapple raw;pineapple;fresh pineapple;raw pineapple;pineapple puree;fresh pineapple juice",
+		ID: "pineapple-raw", Class: Fruits, Aliases: "pineapple raw;pineapple;fresh pineapple;raw pineapple;pineapple puree;fresh pineapple juice;raw pineapple juice;freshly pressed pineapple juice;freshly squeezed pineapple juice;cold pressed pineapple juice;unpasteurised pineapple juice",
 		Record: "09266", Spread: Natural,
 		Per100: Composition{Water: 86, Sucrose: 5.99, Glucose: 1.73, Fructose: 2.12, OtherSugar: 0.01, Fat: 0.12,
 			PlantProtein: 0.54, Fibre: 1.4, OtherCarb: 1.12, Citric: 0.6, Malic: 0.1, Ascorbic: 0.0478, Ash: 0.22,

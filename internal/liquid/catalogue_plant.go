@@ -119,14 +119,14 @@ var cataloguePlant = [...]Ingredient{
 		Allergens: Sesame, Flags: Salted, composition: srcSR28, phFrom: srcMemory,
 	},
 	{
-		ID: "olive-oil", Class: Oils, Aliases: "olive oil;extra virgin olive oil",
+		ID: "olive-oil", Class: Oils, Aliases: "olive oil;extra virgin olive oil;virgin olive oil",
 		Record: "04053", Spread: Pure,
 		Per100:      Composition{Fat: 100, Sodium: 2 * mg, Potassium: 1 * mg, Calcium: 1 * mg},
 		SIDKnown:    true,
 		composition: srcSR28,
 	},
 	{
-		ID: "sunflower-oil", Class: Oils, Aliases: "sunflower oil;vegetable oil;frying oil;grapeseed oil",
+		ID: "sunflower-oil", Class: Oils, Aliases: "sunflower oil;vegetable oil;frying oil;grapeseed oil;pumpkin seed oil",
 		Record: "04060", Spread: Pure,
 		Per100:      Composition{Fat: 100},
 		SIDKnown:    true,

@@ -174,4 +174,22 @@ var catalogueStocks = [...]Ingredient{
 		PH: PH{5.2, 5.5, 6}, AcidSpread: 0.35,
 		Allergens: Soya, Flags: Tannin | Insoluble, composition: srcSR28, acidity: srcMemory, phFrom: srcMemory,
 	},
+	{
+		ID: "milk-chocolate", Class: Sauces, Aliases: "milk chocolate;milk couverture",
+		Spread: Standard,
+		Per100: Composition{Water: 1.5, Sucrose: 42.5, Lactose: 9, Fat: 29.66, DairyProtein: 5, PlantProtein: 2.65,
+			Fibre: 3.4, OtherCarb: 3.9, Citric: 0.4, Ash: 1.79, Phosphate: 0.5, Sodium: 79 * mg, Potassium: 372 * mg,
+			Calcium: 189 * mg, Magnesium: 63 * mg, Phosphorus: 208 * mg},
+		PH: PH{5.8, 6.2, 6.6}, AcidSpread: 0.35,
+		Allergens: Milk | Soya, Flags: Tannin | Insoluble, composition: srcMemory, acidity: srcMemory, phFrom: srcMemory,
+	},
+	{
+		ID: "white-chocolate", Class: Sauces, Aliases: "white chocolate;white couverture",
+		Spread: Standard,
+		Per100: Composition{Water: 1.3, Sucrose: 45, Lactose: 13.5, Fat: 32.09, DairyProtein: 5.87, Fibre: 0.2, Citric: 0.4,
+			Ash: 1.54, Phosphate: 0.4, Sodium: 90 * mg, Potassium: 286 * mg, Calcium: 199 * mg, Magnesium: 12 * mg,
+			Phosphorus: 176 * mg},
+		PH: PH{6, 6.4, 6.8}, AcidSpread: 0.35,
+		Allergens: Milk | Soya, composition: srcMemory, acidity: srcMemory, phFrom: srcMemory,
+	},
 }

@@ -3,7 +3,7 @@ package liquid
 // catalogueSugars are the sugars and syrups. Grams per 100 g; minerals in milligrams.
 var catalogueSugars = [...]Ingredient{
 	{
-		ID: "sugar", Class: Sugars, Aliases: "sugar;sucrose;white sugar;caster sugar;granulated sugar;icing sugar;cane sugar",
+		ID: "sugar", Class: Sugars, Aliases: "sugar;sucrose;white sugar;caster sugar;granulated sugar;icing sugar;cane sugar;powdered sugar;superfine sugar",
 		Record: "19335", Spread: Pure,
 		Per100: Composition{Water: 0.02, Sucrose: 99.8, OtherCarb: 0.18, Ash: 0.01, Sodium: 1 * mg, Potassium: 2 * mg,
 			Calcium: 1 * mg},
@@ -11,7 +11,7 @@ var catalogueSugars = [...]Ingredient{
 		composition: srcSR28,
 	},
 	{
-		ID: "brown-sugar", Class: Sugars, Aliases: "brown sugar;muscovado;demerara;cassonade",
+		ID: "brown-sugar", Class: Sugars, Aliases: "brown sugar;muscovado;demerara;cassonade;demerara sugar;muscovado sugar;light brown sugar;dark brown sugar;light muscovado sugar;dark muscovado sugar;turbinado sugar",
 		Record: "19334", Spread: Standard,
 		Per100: Composition{Water: 1.34, Sucrose: 94.56, Glucose: 1.35, Fructose: 1.11, PlantProtein: 0.12,
 			OtherCarb: 1.02, Gluconic: 0.05, Ash: 0.45, Phosphate: 0.01, Sodium: 28 * mg, Potassium: 133 * mg,

@@ -224,8 +224,8 @@ func TestFlagsOfTheCatalogue(t *testing.T) {
 func TestFind(t *testing.T) {
 	for typed, want := range map[string]string{
 		"lemon juice": "lemon-juice", "LEMON": "lemon-juice", "fresh lemon juice": "lemon-juice", "freshly squeezed orange juice": "orange-juice",
-		"Raspberries": "raspberry", "crème fraîche": "sour-cream", "egg whites": "egg-white", "white wine vinegar": "white-wine-vinegar",
-		"tomatoes": "tomato", "double cream": "cream-36", "milk": "whole-milk", "sugar": "sugar", "Soy sauce": "soy-sauce",
+		"Raspberries": "raspberry", "crème fraîche": "creme-fraiche", "egg whites": "egg-white", "white wine vinegar": "white-wine-vinegar",
+		"tomatoes": "tomato", "double cream": "double-cream", "whipping cream": "cream-36", "milk": "whole-milk", "sugar": "sugar", "Soy sauce": "soy-sauce",
 		"whole-milk": "whole-milk", "peas": "pea-puree", "cherries": "sweet-cherry", "kombu dashi": "kelp-broth", "stock": "chicken-stock",
 	} {
 		g, ok := liquid.Find(typed)
@@ -235,6 +235,25 @@ func TestFind(t *testing.T) {
 	for _, typed := range []string{"", " ", "xyzzy", "fresh", "\x00", "lemonx"} {
 		_, ok := liquid.Find(typed)
 		assert.False(t, ok, typed)
+	}
+}
+
+// A label's share picks the record that is near it, or none.
+func TestWithShare(t *testing.T) {
+	for _, c := range []struct {
+		id      string
+		percent float64
+		want    string
+	}{
+		{"cream-36", 35, "cream-36"}, {"cream-36", 30, "cream-30"}, {"cream-36", 48, "double-cream"}, {"cream-36", 25, ""}, {"cream-20", 36, "cream-36"}, {"cream-36", 0, ""},
+		{"whole-milk", 1.5, "semi-skimmed-milk"}, {"whole-milk", 0.1, "skimmed-milk"}, {"spirit-40", 37.5, "spirit-40"}, {"spirit-40", 46, "spirit-45"}, {"spirit-40", 63, ""},
+		{"dark-chocolate", 70, "dark-chocolate"}, {"dark-chocolate", 85, "dark-chocolate"}, {"dark-chocolate", 55, ""}, {"dark-chocolate", 100, ""},
+		{"white-wine-vinegar", 6, "white-wine-vinegar"}, {"white-wine-vinegar", 10, ""}, {"orange-juice", 100, "orange-juice"}, {"orange-juice", 20, ""}, {"sugar", 100, ""},
+		{"cream-36", math.NaN(), ""}, {"cream-36", math.Inf(1), ""}, {"cream-36", -5, ""},
+	} {
+		g, ok := get(t, c.id).WithShare(c.percent)
+		assert.Equal(t, c.want, g.ID, "%s %v", c.id, c.percent)
+		assert.Equal(t, c.want != "", ok, "%s %v", c.id, c.percent)
 	}
 }
 
