@@ -24,3 +24,12 @@ func FigureBetween(text string, low, high float64, u unit.Symbol) (float64, *not
 	}
 	return v, nil
 }
+
+// SheetMass reads the mass of one sheet of gelatin, in grams.
+func SheetMass(text string) (float64, *note.Refusal) {
+	v, refused := FigureBetween(text, MinSheetMass, MaxSheetMass, unit.Gram)
+	if refused != nil && refused.Code == FigureOver {
+		refused.Code = FigureSheet
+	}
+	return v, refused
+}

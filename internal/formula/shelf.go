@@ -51,7 +51,8 @@ const (
 	MaxStep      = 50.0      // grams
 	MinStep      = 0.0001    // grams
 	MaxCapacity  = 200_000.0 // grams
-	MaxSheetMass = 50.0      // grams
+	MaxSheetMass = 10.0      // grams: twice the heaviest of the trade's sheets (common practice)
+	MinSheetMass = 0.2       // grams
 	MinBloom     = 30.0
 	MaxBloom     = 400.0
 	MaxSiphons   = 8      // sizes
@@ -138,7 +139,10 @@ func DecodeShelf(v wire.Value) (Shelf, error) {
 		a := m.Into(v)
 		s.Agents = append(s.Agents, Owned{a.Text("agent", nameBytes), a.FloatOr("grade", 0, 0, MaxGrade), decodeStock(a, "stock", MaxStock)})
 	}
-	s.SheetMass = unit.Mass(m.FloatOr("sheet-mass", 0, 0, MaxSheetMass))
+	s.SheetMass = unit.Mass(m.FloatOr("sheet-mass", 0, 0, unit.MaxFigure))
+	if s.SheetMass > MaxSheetMass { // the limit was higher once: weigh it again
+		s.SheetMass = 0
+	}
 	s.SheetGrade = m.TextOr("sheet-grade", "", nameBytes)
 	s.PowderBloom = m.FloatOr("powder-bloom", 0, 0, MaxBloom)
 	for _, v := range m.ItemsOr("siphons", MaxSiphons) {

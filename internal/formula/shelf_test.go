@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tremblant/internal/formula"
+	"tremblant/internal/note"
 	"tremblant/internal/unit"
 	"tremblant/internal/wire"
 )
@@ -31,6 +32,25 @@ func TestShelfRoundTrip(t *testing.T) {
 	assert.Equal(t, s, back)
 	_, err = formula.DecodeShelf(read(t, []byte(`{"form":1,"scales":[{"step":0,"max":5}]}`)))
 	assert.ErrorIs(t, err, wire.ErrRange)
+}
+
+// The limit of a sheet was 50 g once: such a shelf loads, and its sheet counts as not weighed.
+func TestShelfWithTooHeavyASheet(t *testing.T) {
+	for body, want := range map[string]unit.Mass{`{"form":1,"scales":[],"sheet-mass":25}`: 0, `{"form":1,"scales":[],"sheet-mass":10}`: 10, `{"form":1,"scales":[],"sheet-mass":2.1}`: 2.1} {
+		s, err := formula.DecodeShelf(read(t, []byte(body)))
+		require.NoError(t, err, body)
+		assert.Equal(t, want, s.SheetMass, body)
+	}
+	_, err := formula.DecodeShelf(read(t, []byte(`{"form":1,"scales":[],"sheet-mass":-2}`)))
+	assert.ErrorIs(t, err, wire.ErrRange)
+	for text, code := range map[string]note.Code{"25": formula.FigureSheet, "10.1": formula.FigureSheet, "0.1": formula.FigureLow, "x": formula.FigureBad} {
+		_, refused := formula.SheetMass(text)
+		require.NotNil(t, refused, text)
+		assert.Equal(t, code, refused.Code, text)
+	}
+	v, refused := formula.SheetMass("5")
+	assert.Nil(t, refused)
+	assert.Equal(t, 5.0, v)
 }
 
 func TestDraftKeepsWhatWasTypedRightOrWrong(t *testing.T) {

@@ -148,7 +148,7 @@ func (p *pan) weighed(value string) {
 	p.app.page.Value("sheet-mass", value)
 	p.weighs, p.misread = true, nil
 	if strings.TrimSpace(value) != "" {
-		_, p.misread = formula.FigureBetween(value, leastSheet, formula.MaxSheetMass, unit.Gram)
+		_, p.misread = formula.SheetMass(value)
 	}
 	p.app.shelf.typed("sheet-mass", value)
 	p.answer()

@@ -33,6 +33,21 @@ func TestSettingTypedWhileItIsWritten(t *testing.T) {
 	assert.Equal(t, 2, again.app.shelf.keeper.stored.Rev)
 }
 
+// Both places that ask for a sheet's mass say why 25 g is not one's, until it is right.
+func TestSheetTooHeavy(t *testing.T) {
+	k := someone(t)
+	k.press("new")
+	k.typing("part-1-name", "milk", "part-1-amount", "500", "dose-1-name", "gelatin", "dose-1-amount", "3", "dose-1-unit", "sheet", "batch-liquid", "500", "ask-sheet-mass", "25")
+	for _, place := range []string{"ask-sheet-mass", "sheet-mass"} {
+		assert.Contains(t, k.paper.says[place], "10\u00a0g at the most: one sheet has 1.7 g to 5 g", place)
+	}
+	assert.Zero(t, k.app.shelf.own.SheetMass)
+	k.typing("ask-sheet-mass", "2.5")
+	assert.Empty(t, k.paper.says["sheet-mass"])
+	assert.Empty(t, k.paper.says["ask-sheet-mass"])
+	assert.Equal(t, 2.5, float64(k.app.shelf.own.SheetMass))
+}
+
 // A write that fails must not keep the next one from being tried.
 func TestSettingAfterAFailure(t *testing.T) {
 	k := someone(t)

@@ -106,13 +106,12 @@ func (s *shelf) kitchen() gel.Shelf {
 	return gel.Shelf{SheetMass: s.own.SheetMass, SheetGrade: agent.Word(s.own.SheetGrade)}
 }
 
-// leastSheet is the lightest sheet of gelatin that is taken, g.
-const leastSheet = 0.2
-
 func (s *shelf) typed(name, text string) {
 	switch name {
 	case "sheet-mass":
-		if v, ok := s.take(name, text, leastSheet, formula.MaxSheetMass, unit.Gram); ok {
+		v, refused := formula.SheetMass(text)
+		v, ok := s.taken(name, text, v, refused)
+		if ok {
 			s.own.SheetMass = unit.Mass(v)
 			s.keep()
 		}
@@ -150,6 +149,10 @@ func (s *shelf) typedRow(name, text string) {
 // take reads one figure of the shelf; an empty one means not known.
 func (s *shelf) take(field, text string, low, high float64, u unit.Symbol) (float64, bool) {
 	v, refused := formula.FigureBetween(text, low, high, u)
+	return s.taken(field, text, v, refused)
+}
+
+func (s *shelf) taken(field, text string, v float64, refused *note.Refusal) (float64, bool) {
 	if strings.TrimSpace(text) == "" {
 		v, refused = 0, nil
 	}
