@@ -1,6 +1,8 @@
 package emulsion
 
 import (
+	"math"
+
 	"tremblant/internal/note"
 	"tremblant/internal/unit"
 )
@@ -130,22 +132,34 @@ func (s sums) answer() Answer {
 func (a *Answer) carrier(in Input, s sums) error {
 	if s.capacity.High <= 0 {
 		if in.Style != Vinaigrette {
-			return note.Refuse("water", NoEmulsifier, note.Num("yolk", s.oil/perYolk.Typical, unit.Gram), note.Num("lecithin", s.oil/60, unit.Gram))
+			return note.Refuse("water", NoEmulsifier, note.Num("yolk", s.oil/perYolk.Typical, unit.Gram), note.Num("lecithin", s.oil/perLecithin, unit.Gram))
 		}
 		a.say(note.New(note.Caution, Temporary, note.Num("mustard", s.oil/2, unit.Gram)).From(practice))
 		return nil
 	}
 	a.Load = s.oil / s.capacity.Typical
+	// Compared as they are written, so that a figure never stands as more than itself.
+	oil, usual, most := inDigits(s.oil, 3), inDigits(s.capacity.Typical, 2), inDigits(s.capacity.High, 2)
 	switch {
-	case s.oil > s.capacity.High:
-		a.say(note.New(note.Caution, ShortCarrier, note.Num("oil", s.oil, unit.Gram), note.Num("most", s.capacity.High, unit.Gram),
-			note.Num("yolk", (s.oil-s.capacity.Typical)/perYolk.Typical, unit.Gram)).From(practice))
-	case s.oil > s.capacity.Typical:
-		a.say(note.New(note.Hint, ThinCarrier, note.Num("oil", s.oil, unit.Gram), note.Num("typical", s.capacity.Typical, unit.Gram)).From(practice))
+	case oil > most:
+		more := s.oil - s.capacity.Typical
+		a.say(note.New(note.Caution, ShortCarrier, note.Num("oil", oil, unit.Gram), note.Num("most", most, unit.Gram), note.Num("typical", usual, unit.Gram),
+			note.Num("yolk", more/perYolk.Typical, unit.Gram), note.Num("lecithin", more/perLecithin, unit.Gram)).From(practice))
+	case oil > usual:
+		a.say(note.New(note.Hint, ThinCarrier, note.Num("oil", oil, unit.Gram), note.Num("typical", usual, unit.Gram)).From(practice))
 	case s.yolk > 0:
 		a.say(note.New(note.Reason, WaterIsLimit).From(mcGee))
 	}
 	return nil
+}
+
+// inDigits rounds to so many significant digits.
+func inDigits(x float64, digits int) float64 {
+	if x == 0 || !unit.Finite(x) {
+		return x
+	}
+	p := math.Pow10(digits - 1 - int(math.Floor(math.Log10(math.Abs(x)))))
+	return math.Round(x*p) / p
 }
 
 // What the watery side says: limits of salt and xanthan.

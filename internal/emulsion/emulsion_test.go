@@ -8,6 +8,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -341,6 +342,43 @@ func TestButterSauce(t *testing.T) {
 	assert.NotContains(t, ok, emulsion.TooCold)
 	assert.Equal(t, note.Danger, ok[emulsion.HoldWarm])
 	assert.NotContains(t, ok, emulsion.ShortCarrier)
+}
+
+// What a note says is more is more in the figures that it prints, and these are the
+// ones that the answer gives; the same amount is not more.
+func TestCarrierSaysMoreOfMore(t *testing.T) {
+	for _, c := range []struct {
+		lecithin, oil unit.Mass
+		want          note.Code
+	}{{4.5, 270, ""}, {4.5, 274, emulsion.ThinCarrier}, {4.575, 458, emulsion.ThinCarrier}, {4.575, 460, emulsion.ThinCarrier}, {4.575, 461, emulsion.ShortCarrier}} {
+		a := mustMake(t, emulsion.Input{Water: []emulsion.Part{{Kind: "water", Mass: 300}, {Kind: "lecithin", Mass: c.lecithin}}, Oil: []emulsion.Part{{Kind: "neutral-oil", Mass: c.oil}}})
+		got := codes(a.Notes)
+		for _, code := range []note.Code{emulsion.ThinCarrier, emulsion.ShortCarrier} {
+			_, said := got[code]
+			assert.Equal(t, code == c.want, said, "%v %s", c.oil, code)
+		}
+		for _, n := range a.Notes {
+			for _, x := range n.Args {
+				if (n.Code == emulsion.ShortCarrier && x.Name == "most") || (n.Code == emulsion.ThinCarrier && x.Name == "typical") {
+					assert.Greater(t, n.Args[0].Value, x.Value, "%v", c.oil)
+				}
+			}
+		}
+	}
+}
+
+// Droplet sizes are ranges from textbooks: no third digit of what follows from them.
+func TestCreamingIsToldInTwoDigits(t *testing.T) {
+	a := mustMake(t, emulsion.Input{Tool: emulsion.StickBlender, Water: []emulsion.Part{{Kind: "water", Mass: 300}, {Kind: "lecithin", Mass: 5}}, Oil: []emulsion.Part{{Kind: "neutral-oil", Mass: 200}}})
+	require.Contains(t, codes(a.Notes), emulsion.Creams)
+	for _, n := range a.Notes {
+		for _, x := range n.Args {
+			if n.Code == emulsion.Creams {
+				text := strings.Trim(strings.ReplaceAll(strconv.FormatFloat(x.Value, 'f', -1, 64), ".", ""), "0")
+				assert.LessOrEqual(t, len(text), 2, "%s %v", x.Name, x.Value)
+			}
+		}
+	}
 }
 
 func TestVinaigretteMayDoWithoutEmulsifier(t *testing.T) {

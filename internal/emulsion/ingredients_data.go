@@ -10,6 +10,10 @@ var perYolk = unit.Range{Low: 100.0 / 17, Typical: 175.0 / 17, High: 250.0 / 17}
 // butterCarries is P: butter's own emulsifiers carry two to three times its fat.
 var butterCarries = unit.Range{Low: 2 * 0.8111, Typical: 2.5 * 0.8111, High: 3 * 0.8111}
 
+// perLecithin is the oil that a gram of lecithin powder usually carries, in grams
+// (common practice).
+const perLecithin = 60
+
 // Ingredients is the catalogue. Compositions are per gram. A capacity with the
 // practice tag is a rule of thumb for the kitchen, not a measurement.
 var Ingredients = []Ingredient{
@@ -22,7 +26,7 @@ var Ingredients = []Ingredient{
 	{Kind: "mustard", Composition: Composition{Water: 0.8372, Fat: 0.0334, Salt: 0.0281}, Source: usda("02046"),
 		Allergen: "allergen.mustard", Capacity: unit.Range{Low: 1, Typical: 2, High: 4}, CapacityOf: practice},
 	{Kind: "lecithin", Composition: Composition{Water: 0.01}, Source: memory("de-oiled lecithin powder, makers' sheets"),
-		Allergen: "allergen.soya", Capacity: unit.Range{Low: 30, Typical: 60, High: 100}, CapacityOf: practice, Active: 0.95},
+		Allergen: "allergen.soya", Capacity: unit.Range{Low: 30, Typical: perLecithin, High: 100}, CapacityOf: practice, Active: 0.95},
 	{Kind: "milk-protein", Composition: Composition{Water: 0.05, Fat: 0.01}, Source: memory("caseinate and whey protein powders, makers' sheets"),
 		Allergen: "allergen.milk", Capacity: unit.Range{Low: 15, Typical: 30, High: 60}, CapacityOf: practice, Active: 0.88},
 	{Kind: "milk", Composition: Composition{Water: 0.8813, Fat: 0.0327, Salt: 0.0011}, Source: usda("01211"), Droplets: true,

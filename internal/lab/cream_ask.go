@@ -188,6 +188,11 @@ func (c *cream) readDoses(s *state, a *creamAsk) {
 	}
 }
 
+// isEgg reports whether a part is egg or a part of it.
+func (p creamPart) isEgg() bool {
+	return p.part.Like == "yolk" || p.part.Like == "whole-egg" || p.part.Like == "egg-white"
+}
+
 // style is the chosen one, or what the ingredients tell.
 func (c *cream) style(s *state, a *creamAsk) (emulsion.Style, bool) {
 	for _, x := range creamStyles {
@@ -195,14 +200,15 @@ func (c *cream) style(s *state, a *creamAsk) (emulsion.Style, bool) {
 			return x.style, false
 		}
 	}
-	has := map[emulsion.Kind]bool{}
+	has, egg := map[emulsion.Kind]bool{}, false
 	for _, p := range a.parts {
 		has[p.part.Like] = true
+		egg = egg || p.isEgg()
 	}
 	switch {
 	case has["butter"] || has["clarified-butter"]:
 		return emulsion.ButterSauce, true
-	case has["yolk"] || has["whole-egg"] || has["egg-white"]:
+	case egg:
 		return emulsion.ColdCream, true
 	case has["almond-paste"] || has["sesame-paste"]:
 		return emulsion.NutCream, true

@@ -2,6 +2,7 @@ package lab
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"tremblant/internal/emulsion"
@@ -263,7 +264,11 @@ func (c *cream) method(s *state) []string {
 	}
 	pace := oilPace[in.Tool]
 	minutes := oil * (1 - byDrops + byDrops*dropsTimes) / pace
-	steps := []string{c.say(s, "step-water")}
+	first := "step-water-plain"
+	if slices.ContainsFunc(c.parts, creamPart.isEgg) {
+		first = "step-water"
+	}
+	steps := []string{c.say(s, first)}
 	if in.Style == emulsion.ButterSauce {
 		steps = append(steps, c.say(s, "step-warm", note.Num("low", float64(a.Windows[0].Hold[0]), unit.DegreeC), note.Num("high", float64(a.Windows[0].Hold[1]), unit.DegreeC)))
 	}

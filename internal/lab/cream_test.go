@@ -217,6 +217,18 @@ func TestEmulsionOfGarlicOilWarns(t *testing.T) {
 	assert.Contains(t, p.all("lab-emulsion-warn"), "botulism")
 }
 
+// With lecithin alone nothing is said of egg; with egg its place in the work is.
+func TestEmulsionWithoutEgg(t *testing.T) {
+	f := panOf("water", "150", "lemon juice", "20", "sunflower oil", "300")
+	f["dose-1-name"], f["dose-1-amount"], f["dose-1-unit"] = "lecithin", "5", "g"
+	p := openPart(t, "emulsion", f)
+	assert.NotContains(t, p.places["say lab-emulsion-style"][0], "egg")
+	assert.Contains(t, p.places["say lab-emulsion-style"][0], "mayonnaise")
+	assert.NotContains(t, strings.ToLower(p.all("lab-emulsion-step")), "egg")
+	p = openPart(t, "emulsion", shellfishCream())
+	assert.Contains(t, p.all("lab-emulsion-step"), "Stir egg")
+}
+
 func TestEmulsionButterAndNuts(t *testing.T) {
 	p := openPart(t, "emulsion", panOf("egg yolk", "40", "lemon juice", "15", "butter", "150"), "serve", "70")
 	assert.Contains(t, p.places["say lab-emulsion-style"][0], "hot butter sauce")
