@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"tremblant/internal/agent"
+	"tremblant/internal/formula"
 	"tremblant/internal/gel"
 	"tremblant/internal/liquid"
 	"tremblant/internal/note"
@@ -189,19 +190,73 @@ func (m *mixture) showDiet(s *state) {
 		text = s.say("lab-liquid.allergens", textArg("list", strings.Join(list, s.say("lab.comma"))))
 	}
 	s.page.Text("lab-liquid-allergens", text)
-	diet := "lab-liquid.not-vegetarian"
-	switch {
-	case m.liquid.Vegan():
-		diet = "lab-liquid.vegan"
-	case m.liquid.Vegetarian():
-		diet = "lab-liquid.vegetarian"
-	}
-	s.page.Text("lab-liquid-diet", s.say(diet))
+	agents := s.agentDiets()
+	s.page.Text("lab-liquid-diet", m.diet(s, agents))
 	open := ""
-	if names := m.unlabelled(); len(names) > 0 {
+	if names := append(m.unlabelled(), agents.open...); len(names) > 0 {
 		open = s.say("lab-liquid.diet-open", textArg("list", strings.Join(names, s.say("lab.comma"))))
 	}
 	s.page.Line("lab-liquid-diet-open", open)
+}
+
+// diet is who may eat the liquid with the pan's agents, and which of these stands
+// against it where the liquid alone does not.
+func (m *mixture) diet(s *state, agents agentDiets) string {
+	because := func(key string, names []string) string {
+		return s.say(key, textArg("list", strings.Join(names, s.say("lab.comma"))))
+	}
+	switch {
+	case !m.liquid.Vegetarian():
+		return s.say("lab-liquid.not-vegetarian")
+	case len(agents.animal) > 0:
+		return because("lab-liquid.agents-not-vegetarian", agents.animal)
+	case !m.liquid.Vegan():
+		return s.say("lab-liquid.vegetarian")
+	case len(agents.ofAnimal) > 0:
+		return because("lab-liquid.agents-vegetarian", agents.ofAnimal)
+	}
+	return s.say("lab-liquid.vegan")
+}
+
+// agentDiets are the names of the pan's doses that are not for everybody: of
+// killed animals, from animals, and those of which only the label knows.
+type agentDiets struct{ animal, ofAnimal, open []string }
+
+func (s *state) agentDiets() (out agentDiets) {
+	for _, d := range s.reading.Formula.Doses {
+		if d.Amount.Value <= 0 || d.Name == "" {
+			continue
+		}
+		name, vegan, vegetarian := s.doseDiet(d)
+		switch {
+		case vegetarian == agent.No:
+			out.animal = append(out.animal, name)
+		case vegan == agent.No:
+			out.ofAnimal = append(out.ofAnimal, name)
+		case vegan == agent.Ask || vegetarian == agent.Ask:
+			out.open = append(out.open, name)
+		}
+	}
+	return out
+}
+
+// doseDiet is what is known of a dose: of an agent, or of an ingredient among them.
+func (s *state) doseDiet(d formula.Dose) (name string, vegan, vegetarian agent.Answer) {
+	if a := agent.ByID(agent.ID(d.Agent)); a != nil {
+		return s.agentTitle(a), a.Vegan, a.Vegetarian
+	}
+	g, known := s.findLiquid(d.Name)
+	l, err := liquid.Run([]liquid.Step{liquid.Add(g, 1)})
+	if !known || err != nil {
+		return d.Name, agent.Ask, agent.Ask
+	}
+	answer := func(yes bool) agent.Answer {
+		if yes {
+			return agent.Yes
+		}
+		return agent.No
+	}
+	return d.Name, answer(l.Vegan()), answer(l.Vegetarian())
 }
 
 // unlabelled are the ingredients whose label nobody here has read: those that

@@ -721,3 +721,30 @@ func TestBlendAndMeasuredAlcohol(t *testing.T) {
 	dry.tell()
 	assert.Contains(t, dry.say("step-1-say"), "No alcohol went in")
 }
+
+// Who may eat it takes the pan's agents in: gelatin makes no juice vegan.
+func TestDietTakesTheAgentsIn(t *testing.T) {
+	for _, c := range []struct{ liquid, agent, diet, open string }{
+		{"apple juice", "", "Vegan, as far", ""},
+		{"apple juice", "agar", "Vegan, as far", ""},
+		{"apple juice", "gelatin", "Neither vegan nor vegetarian, because of gelatin", ""},
+		{"milk", "gelatin", "Neither vegan nor vegetarian, because of gelatin", ""},
+		{"apple juice", "dried egg white", "Vegetarian, but not vegan because of dried egg white", ""},
+		{"milk", "dried egg white", "Vegetarian, not vegan.", ""},
+		{"chicken stock", "gelatin", "Not vegetarian.", ""},
+		{"apple juice", "sucrose esters", "Vegan, as far", "sucrose esters"},
+		{"apple juice", "moon dust", "Vegan, as far", "moon dust"},
+		{"apple juice", "sugar", "Vegan, as far", ""},
+		{"apple juice", "honey", "Vegetarian, but not vegan because of honey", ""},
+	} {
+		f := panOf(c.liquid, "200")
+		if c.agent != "" {
+			f["dose-1-name"], f["dose-1-amount"], f["dose-1-unit"] = c.agent, "2", "g"
+		}
+		p := openPart(t, "liquid", f)
+		assert.Contains(t, p.text("lab-liquid-diet"), c.diet, "%s, %s", c.liquid, c.agent)
+		open := p.text("lab-liquid-diet-open")
+		assert.Equal(t, c.open != "", open != "", "%s, %s: %s", c.liquid, c.agent, open)
+		assert.Contains(t, open, c.open)
+	}
+}
