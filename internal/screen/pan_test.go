@@ -459,7 +459,7 @@ func TestStepThatIsSuperseded(t *testing.T) {
 	k.press("new")
 	k.typing("lines", "100 g water\n1 g agar")
 	k.press("read-lines")
-	k.typing("name", "Water gel", "batch-liquid", "200")
+	k.typing("name", "Water gel", "notes", "for the terrace")
 	assert.True(t, k.shown("notice-undo"), "none of this would be lost")
 	k.typing("dose-1-amount", "2")
 	assert.False(t, k.shown("notice-undo"))
