@@ -208,7 +208,7 @@ func (s *state) sheetTimes(p *prepared) []string {
 func (s *state) paperCautions(p *prepared) []remark {
 	skip := map[string]bool{} // read by key only
 	for _, n := range p.sheet.Cautions {
-		if n.Code == plan.CodeReadLabel || n.Code == plan.CodeNoPrice || strings.HasPrefix(string(n.Code), "weigh.") && n.Level < note.Danger {
+		if n.Code == plan.CodeReadLabel || strings.HasPrefix(string(n.Code), "weigh.") && n.Level < note.Danger {
 			skip[s.noteSentence(n)] = true
 		}
 	}

@@ -731,7 +731,10 @@ func TestPrepCost(t *testing.T) {
 	// 60/kg × 4 g + 1.5/kg × 10 g = 0.24 + 0.015
 	assert.InDelta(t, 0.255, p.figure("cost-batch"), 1e-9)
 	assert.Contains(t, p.told("cost-batch"), "kr")
-	assert.Contains(t, p.text("cost-missing"), "1")
+	assert.Equal(t, "Without a price, so not counted: water.", p.text("cost-missing"))
+	for _, list := range []string{"caution", "sheet-caution"} {
+		assert.NotContains(t, strings.Join(p.list(list, "text"), " "), "price", "no matter of safety")
+	}
 	p.typed("lab-method-price-agar", "dear")
 	assert.NotEmpty(t, p.said("price-agar"))
 

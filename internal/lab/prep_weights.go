@@ -207,7 +207,20 @@ func (m *prep) showCost(s *state, p *prepared) {
 	s.page.Figure(mname("cost-batch"), c.Batch, s.money(c.Batch))
 	s.page.Show(mname("cost-portion-row"), c.Portion > 0)
 	s.page.Figure(mname("cost-portion"), c.Portion, s.money(c.Portion))
-	s.page.Line(mname("cost-missing"), map[bool]string{true: s.msay("cost-missing", note.Num("count", float64(len(c.Missing)), unit.One))}[len(c.Lines) > 0 && len(c.Missing) > 0])
+	s.page.Line(mname("cost-missing"), s.unpriced(p))
+}
+
+// unpriced names what the sum leaves out; "" while there is no sum, or nothing is left out.
+func (s *state) unpriced(p *prepared) string {
+	c := p.sheet.Cost
+	if len(c.Lines) == 0 || len(c.Missing) == 0 {
+		return ""
+	}
+	var names []string
+	for _, id := range c.Missing {
+		names = append(names, s.words.Arg(p.item(id).Name("item")))
+	}
+	return s.msay("cost-missing", note.Typed("list", s.join(names)))
 }
 
 func costOf(c plan.Cost, item plan.Item) (float64, bool) {

@@ -43,8 +43,5 @@ func (s *Sheet) costs(in Input) error {
 	if in.Portions > 0 {
 		s.Cost.Portion = s.Cost.Batch / in.Portions
 	}
-	if len(s.Cost.Lines) > 0 && len(s.Cost.Missing) > 0 {
-		s.say([]note.Note{note.New(note.Caution, CodeNoPrice, note.Num("missing", float64(len(s.Cost.Missing)), unit.One))})
-	}
 	return nil
 }

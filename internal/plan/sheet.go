@@ -25,7 +25,6 @@ const (
 	CodeBadPrice    note.Code = "plan.bad-price"    // refused: a price that is no figure
 	CodeBadYield    note.Code = "plan.bad-yield"    // refused: losses of everything or less than nothing
 	CodeTwoTitles   note.Code = "plan.two-titles"   // refused: two sheets of one title on one evening
-	CodeNoPrice     note.Code = "plan.no-price"     // caution: the cost leaves an item out
 	CodeReadLabel   note.Code = "plan.read-label"   // caution: an allergen may be in it
 	CodeChillLong   note.Code = "plan.chill-long"   // reason: cooling takes longer than setting
 	CodeNoSet       note.Code = "plan.no-set"       // caution: it does not get cold enough there to set
