@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math/rand/v2"
+	"os"
 	"strconv"
 	"strings"
 	"testing"
@@ -337,6 +338,18 @@ func TestEveningTimesAgreeToTheMinute(t *testing.T) {
 	total := 19*60 + 30 - at
 	require.NotZero(t, total%5, "one that would be rounded")
 	assert.Contains(t, p.shown["figure "+ename("total")], fmt.Sprintf("%d h %d min", total/60, total%60))
+}
+
+// The sentence of an evening without a formula leads to where they are picked.
+func TestEveningEmptyLeadsToThePicker(t *testing.T) {
+	raw, err := os.ReadFile("../../web/parts/lab/evening.html")
+	require.NoError(t, err)
+	at, picker := strings.Index(string(raw), `id="lab-evening-empty"`), strings.Index(string(raw), `name="evening-pick"`)
+	require.Positive(t, at)
+	require.Less(t, at, picker)
+	for language, below := range map[string]string{"en": " below;", "fr": " ci-dessous", "es": " abajo;", "de": "Unten "} {
+		assert.Contains(t, textsOf(t, language)["lab-evening.empty"], below)
+	}
 }
 
 func TestEveningBadInputIsNamedAndNothingIsLost(t *testing.T) {
