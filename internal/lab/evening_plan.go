@@ -114,6 +114,10 @@ func (e *evening) slotStep(id string) (c *course, step string) {
 	return nil, ""
 }
 
+// tellMoved is how many minutes earlier than alone a step must stand for that to be
+// said: a few are so of nearly every step, and change nothing for a cook.
+const tellMoved = 10
+
 // showPlan shows when to begin, what clashes, and every step in its order.
 func (e *evening) showPlan(s *state) {
 	t := e.joined.Timeline
@@ -138,7 +142,7 @@ func (e *evening) showPlan(s *state) {
 		dangers, _ := c.s.besides(*step)
 		s.page.Line(at("danger"), strings.Join(dangers, "\n"))
 		moved := ""
-		if slot.Moved >= 1 {
+		if slot.Moved >= tellMoved {
 			moved = s.esay("moved", note.Typed("time", s.duration(slot.Moved)))
 		}
 		s.page.Line(at("moved"), moved)

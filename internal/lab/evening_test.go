@@ -352,6 +352,28 @@ func TestEveningEmptyLeadsToThePicker(t *testing.T) {
 	}
 }
 
+// A clash of a few minutes is said of nearly every step, and nobody acts on it.
+func TestEveningTellsWhatMovesFar(t *testing.T) {
+	p := sitDown(t, append(fourDishes("38"), dish("quince", "Quince fluid gel", "38", "12", "g"))...)
+	few, far := 0, 0
+	e, ok := p.lab.sections[len(p.lab.sections)-1].(*evening)
+	require.True(t, ok)
+	for i, slot := range e.joined.Timeline.Slots {
+		moved := p.text(fmt.Sprintf("slot-%d-moved", i+1))
+		if slot.Moved >= 10 {
+			far++
+			assert.Contains(t, moved, "earlier than alone")
+		} else {
+			assert.Empty(t, moved, "%v", slot.Moved)
+		}
+		if slot.Moved >= 1 && slot.Moved < 10 {
+			few++
+		}
+	}
+	assert.Positive(t, few)
+	assert.Positive(t, far)
+}
+
 func TestEveningBadInputIsNamedAndNothingIsLost(t *testing.T) {
 	for name, c := range map[string]struct{ covers, portion, unit, field, want string }{
 		"none":          {"", "40", "g", "covers", "For how many?"},
