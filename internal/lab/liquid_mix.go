@@ -268,8 +268,27 @@ func againstKey(p liquid.Property) string {
 
 // driver is one reason for a figure: what, from where, how much of it.
 func (s *state) driver(g *liquid.Ingredient, d liquid.Driver) string {
-	return s.say("lab-liquid.driver", textArg("constituent", s.say("constituent."+d.Constituent.String())),
-		textArg("ingredient", s.ingredientName(g)), textArg("share", s.words.Style.Decimals(100*math.Abs(d.Share), 0)+"\u00a0%"))
+	what, name, key := s.say("constituent."+d.Constituent.String()), s.ingredientName(g), "lab-liquid.driver"
+	if saysTwice(what, name, g.Class) {
+		key = "lab-liquid.driver-itself"
+	}
+	return s.say(key, textArg("constituent", what), textArg("ingredient", name), textArg("share", s.words.Style.Decimals(100*math.Abs(d.Share), 0)+"\u00a0%"))
+}
+
+// saysTwice reports whether an ingredient's name says already what is in it, as
+// citric acid, brown sugar and Mineralwasser do.
+func saysTwice(what, name string, class liquid.Class) bool {
+	const compounded = 5 // letters from which a word's end is hardly chance
+	what, _, _ = strings.Cut(what, " (")
+	what, name = liquid.Fold(what), liquid.Fold(name)
+	before, ends := strings.CutSuffix(name, what)
+	_, begins := strings.CutPrefix(name+" ", what+" ")
+	switch class {
+	case liquid.Pures, liquid.Sugars, liquid.Waters:
+	default:
+		begins = false // "fat free milk"
+	}
+	return begins || ends && (before == "" || strings.HasSuffix(before, " ") || len(what) >= compounded)
 }
 
 func (s *state) ingredientName(g *liquid.Ingredient) string {

@@ -160,7 +160,7 @@ func TestPicklingLiquor(t *testing.T) {
 	assert.Greater(t, abv, 0.5)
 	assert.Less(t, abv, 3.5, "four parts hold 3.3 %% vol at most")
 	assert.Contains(t, k.text("ph-from"), "acetic acid from wine vinegar")
-	assert.Contains(t, k.text("brix-from"), "sugar (sucrose) from sugar")
+	assert.Contains(t, k.text("brix-from"), "sugar 8", "and not sugar from sugar")
 	assert.Contains(t, k.text("abv-from"), "alcohol from white wine")
 	assert.Contains(t, k.text("ph-range"), " to ")
 	assert.Contains(t, k.text("allergens"), "sulphites")
@@ -746,5 +746,27 @@ func TestDietTakesTheAgentsIn(t *testing.T) {
 		open := p.text("lab-liquid-diet-open")
 		assert.Equal(t, c.open != "", open != "", "%s, %s: %s", c.liquid, c.agent, open)
 		assert.Contains(t, open, c.open)
+	}
+}
+
+// What a figure comes from is not named twice.
+func TestDriversDoNotDoubleTheirWords(t *testing.T) {
+	p := openPart(t, "liquid", panOf("water", "200", "citric acid", "2", "lemon juice", "20"))
+	from := p.text("lab-liquid-acids-from")
+	assert.NotContains(t, from, "citric acid from citric acid")
+	assert.Contains(t, from, "citric acid ")
+	assert.Contains(t, from, "citric acid from lemon juice")
+	for _, c := range []struct {
+		what, name string
+		class      liquid.Class
+		twice      bool
+	}{
+		{"citric acid", "Citric acid", liquid.Pures, true}, {"citric acid", "citric acid monohydrate", liquid.Pures, true}, {"lactic acid", "Lactic acid, 80 %", liquid.Pures, true},
+		{"sugar (sucrose)", "sugar", liquid.Sugars, true}, {"sugar (sucrose)", "brown sugar", liquid.Sugars, true}, {"water", "tap water", liquid.Waters, true},
+		{"acide citrique", "acide citrique", liquid.Pures, true}, {"Zitronensäure", "Zitronensäure", liquid.Pures, true}, {"Wasser", "Leitungswasser", liquid.Waters, true},
+		{"eau", "eau-de-vie", liquid.Drinks, false}, {"eau", "bouleau", liquid.Fruits, false}, {"fat", "fat free milk", liquid.Dairy, false},
+		{"citric acid", "lemon juice", liquid.Fruits, false}, {"sodium", "salt", liquid.Pures, false}, {"water", "watermelon", liquid.Fruits, false}, {"alcohol", "rum", liquid.Drinks, false},
+	} {
+		assert.Equal(t, c.twice, saysTwice(c.what, c.name, c.class), "%s from %s", c.what, c.name)
 	}
 }
