@@ -1,6 +1,7 @@
 package book
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -52,6 +53,41 @@ func disarm(cell string) string {
 func negative(s string) bool {
 	digits, ok := strings.CutPrefix(s, "-")
 	return ok && digits != "" && strings.Trim(digits, "0123456789.") == ""
+}
+
+// tableCells is how many cells a line of the list of formulas has.
+const tableCells = 9
+
+// isTable reports whether a text is the list of formulas and no backup, also as a
+// spreadsheet wrote it out again, with semicolons or without its mark: so many
+// cells in its first line, and in its second the time of a save.
+func isTable(text []byte) bool {
+	s, marked := strings.CutPrefix(string(text[:min(len(text), 8192)]), "\uFEFF")
+	header, rest, _ := strings.Cut(s, "\n")
+	if !slices.ContainsFunc([]string{",", ";", "\t"}, func(sep string) bool { return strings.Count(header, sep) == tableCells-1 }) {
+		return false
+	}
+	line, _, _ := strings.Cut(rest, "\n")
+	return marked && line == "" || saysTime(line)
+}
+
+// saysTime reports whether a time as [isoTime] writes it stands in a line.
+func saysTime(line string) bool {
+	const shape = "0000-00-00T00:00:00Z"
+	for at := range max(0, len(line)-len(shape)+1) {
+		alike := func(i int) bool {
+			c := line[at+i]
+			return c == shape[i] || shape[i] == '0' && c >= '0' && c <= '9'
+		}
+		n := 0
+		for n < len(shape) && alike(n) {
+			n++
+		}
+		if n == len(shape) {
+			return true
+		}
+	}
+	return false
 }
 
 // HeadCells are the cells of a head that every table of formulas begins with:

@@ -22,6 +22,7 @@ var (
 	ErrForeign     = errors.New("book: not a book file")
 	ErrRepeated    = errors.New("book: record stands twice")
 	ErrUnknown     = errors.New("book: member is not known here")
+	ErrTable       = errors.New("book: the list for a spreadsheet")
 	ErrDangling    = errors.New("book: refers to a record that is not there")
 )
 
@@ -83,6 +84,9 @@ const (
 	CodeFileBig     note.Code = "book.file-big"
 	CodeFileSyntax  note.Code = "book.file-syntax"
 	CodeFileShape   note.Code = "book.file-shape"
+	CodeSyntaxTop   note.Code = "book.file-syntax-top" // nothing in it to name
+	CodeShapeTop    note.Code = "book.file-shape-top"
+	CodeFileTable   note.Code = "book.file-table"
 	CodeNoName      note.Code = "book.name-missing"
 	CodeLongName    note.Code = "book.name-long"
 	CodeBadName     note.Code = "book.name-characters"
@@ -164,19 +168,31 @@ func fileNote(err error) note.Note {
 	switch {
 	case errors.As(err, &shape):
 		at = shape.Place
+		if at.Path == "" {
+			code = CodeShapeTop
+		}
 		if errors.Is(err, ErrForeign) {
 			code = CodeForeign
 		} else if errors.Is(err, ErrNewer) {
 			code = CodeFileNewer
 		}
 	case errors.As(err, &syntax):
-		code, at = CodeFileSyntax, syntax.Place
-		if errors.Is(err, wire.ErrTooBig) {
-			code = CodeFileBig
-		}
+		code, at = syntaxCode(syntax), syntax.Place
 	}
 	return note.New(note.Refused, code,
 		note.Num("line", float64(at.Line), unit.One),
 		note.Num("column", float64(at.Column), unit.One),
 		note.Typed("path", at.Path))
+}
+
+func syntaxCode(err *wire.SyntaxError) note.Code {
+	switch {
+	case errors.Is(err, wire.ErrTooBig):
+		return CodeFileBig
+	case errors.Is(err, ErrTable):
+		return CodeFileTable
+	case err.Path == "": // an empty pair of brackets would name nothing
+		return CodeSyntaxTop
+	}
+	return CodeFileSyntax
 }

@@ -28,7 +28,7 @@ func sentences(t *testing.T) map[string]string {
 var codes = []note.Code{
 	book.CodeConflict, book.CodeConflictNot, book.CodeQuota, book.CodeBlocked, book.CodeStale, book.CodeUncertain,
 	book.CodeUnavailable, book.CodeNewer, book.CodeDamaged, book.CodeMissing, book.CodeInternal, book.CodeForeign,
-	book.CodeFileNewer, book.CodeFileBig, book.CodeFileSyntax, book.CodeFileShape, book.CodeNoName, book.CodeLongName,
+	book.CodeFileNewer, book.CodeFileBig, book.CodeFileSyntax, book.CodeFileShape, book.CodeSyntaxTop, book.CodeShapeTop, book.CodeFileTable, book.CodeNoName, book.CodeLongName,
 	book.CodeBadName, book.CodeLongTag, book.CodeManyTags, book.CodeBadID, book.CodeBadTime, book.CodeBody,
 	book.CodeOutcome, book.CodeLongNote, book.CodePhoto,
 }
@@ -43,6 +43,10 @@ func TestEveryCodeHasASentence(t *testing.T) {
 
 func TestNoteOf(t *testing.T) {
 	_, syntax := wire.Read("[", wire.Limits{})
+	_, top := wire.Read("agar", wire.Limits{})
+	list, err := wire.Read("[]", wire.Limits{})
+	require.NoError(t, err)
+	kind := list.Fields().Err()
 	_, big := wire.Read("[1]", wire.Limits{Bytes: 1})
 	v, err := wire.Read("{}", wire.Limits{})
 	require.NoError(t, err)
@@ -67,6 +71,8 @@ func TestNoteOf(t *testing.T) {
 		{&book.Conflict{}, book.CodeConflictNot},
 		{fmt.Errorf("while saving: %w", book.ErrConflict), book.CodeConflictNot},
 		{&book.FileError{Err: syntax}, book.CodeFileSyntax},
+		{&book.FileError{Err: top}, book.CodeSyntaxTop},
+		{&book.FileError{Err: kind}, book.CodeShapeTop},
 		{&book.FileError{Err: big}, book.CodeFileBig},
 		{fmt.Errorf("import: %w", &book.FileError{Err: f.Err()}), book.CodeFileShape},
 		{noName, book.CodeNoName},

@@ -133,6 +133,9 @@ func writeList[T any](w *wire.Writer, name string, list []T, write func(*wire.Wr
 func (b *Book) ReadFile(text []byte) (File, error) {
 	v, err := wire.Read(text, fileLimits)
 	if err != nil {
+		if isTable(text) {
+			err = &wire.SyntaxError{Err: ErrTable}
+		}
 		return File{}, &FileError{err}
 	}
 	f := v.Fields()

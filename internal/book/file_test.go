@@ -133,7 +133,11 @@ func TestFilesAreRefusedWholeWithThePlace(t *testing.T) {
 			path, _ := n.Arg("path")
 			assert.EqualValues(t, c.line, line.Value)
 			assert.Equal(t, c.path, path.Typed)
-			assert.Contains(t, []any{book.CodeFileShape, book.CodeFileSyntax, book.CodeForeign, book.CodeFileNewer}, n.Code)
+			codes := []any{book.CodeFileShape, book.CodeFileSyntax, book.CodeForeign, book.CodeFileNewer}
+			if c.path == "" {
+				codes = []any{book.CodeShapeTop, book.CodeSyntaxTop}
+			}
+			assert.Contains(t, codes, n.Code)
 		})
 	}
 }

@@ -124,6 +124,28 @@ func TestImportMeetsAChangeMadeMeanwhile(t *testing.T) {
 	assert.Len(t, other.names(), 2)
 }
 
+// The list for a spreadsheet is sound, but no backup; so it is also where a
+// spreadsheet wrote it out again. Any other table is a file like any.
+func TestListIsNoBackup(t *testing.T) {
+	k := quince(t)
+	empty, d := someone(t), withDesk(k)
+	k.press("table")
+	list := d.last()
+	none := withDesk(empty)
+	empty.press("table")
+	for name, text := range map[string]string{
+		"as it is": list, "empty": none.last(), "no mark": strings.TrimPrefix(list, "\uFEFF"), "semicolons": strings.TrimPrefix(strings.ReplaceAll(list, ",", ";"), "\uFEFF"),
+		"line feeds": strings.ReplaceAll(list, "\r\n", "\n"),
+	} {
+		k.take("list.csv", text)
+		assert.Contains(t, k.paper.says["import-file"], "list.csv: This is the list for a spreadsheet, not a backup", name)
+	}
+	for _, other := range []string{"a,b,c\n1,2,3", "a,b,c,d,e,f,g,h,i\n1,2,3,4,5,6,7,8,9", "\uFEFFa,b\r\n", "2026-11-25T14:03:53Z"} {
+		k.take("other.csv", other)
+		assert.Contains(t, k.paper.says["import-file"], "damaged at line 1", other)
+	}
+}
+
 func TestBadFilesAreRefusedWholeWithTheirPlace(t *testing.T) {
 	k := quince(t)
 	file := k.exported()
@@ -154,6 +176,10 @@ func TestBadFilesAreRefusedWholeWithTheirPlace(t *testing.T) {
 			fresh.press("import-apply")
 			assert.Empty(t, fresh.names())
 		})
+	}
+	for _, text := range []string{"", "agar, 2 g", "[]"} {
+		k.take("bad.json", text)
+		assert.NotContains(t, k.paper.says["import-file"], "()", "nothing to quote")
 	}
 	k.app.File("huge.json", nil, true)
 	k.show()
