@@ -136,12 +136,12 @@ func (f Fill) limit() (int, error) {
 // highest is the highest gauge pressure in Pa that the head may see on charge n
 // or at rest after it, at the high end of the guesses.
 func (f Fill) highest(n int) float64 {
-	r := f.rung(n, f.Base.Temperature)
+	r := f.rung(n, f.chargedAt())
 	return max(r.Before.High, r.After.High)
 }
 
 func (f Fill) overPressure() error {
-	r := f.rung(1, f.Base.Temperature)
+	r := f.rung(1, f.chargedAt())
 	most := f.massUnder(1)
 	code := CodeOverPressure
 	if most == 0 {

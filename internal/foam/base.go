@@ -9,7 +9,7 @@ import (
 // made of, in parts of its mass. What is not named is counted as dry solids,
 // which hold no gas.
 type Base struct {
-	Temperature unit.Celsius  // of base and body when charged and served
+	Temperature unit.Celsius  // of base and body when served, and when charged unless it must pour: see Fill.Warm
 	Density     unit.Density  // g/ml without bubbles; 0 when not known: estimated from the shares
 	Water       unit.Range    // share of water; equal ends when known. The zero value means not known: 0.75 to 0.95
 	MilkFat     unit.Fraction // butterfat, crystallised by hours in the cold

@@ -14,7 +14,14 @@ type Fill struct {
 	Mass    unit.Mass // of base, g
 	Charges int
 	Charger Charger // zero takes [DefaultCharger]
+	// Warm is how warm the base is while it is charged, °C, where that is warmer than at the
+	// table: a base with gelatin must pour, and sets in the siphon.
+	Warm unit.Celsius
 }
+
+// chargedAt is how warm the base is while it is charged, °C: warm gas takes up more room,
+// and less of it dissolves.
+func (f Fill) chargedAt() unit.Celsius { return max(f.Base.Temperature, f.Warm) }
 
 // MaxCharges is the largest number of charges that is looked at, before the
 // siphon's own limit.

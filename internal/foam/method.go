@@ -83,9 +83,17 @@ func Method(f Formula, mass unit.Mass, charges int) []note.Note {
 // sets in the siphon. Rule of thumb.
 const gelatinPours unit.Celsius = 25
 
+// poursAt is how warm the base must be to pour, °C; 0 where it always does.
+func (f Formula) poursAt() unit.Celsius {
+	if f.has("gelatin") {
+		return gelatinPours
+	}
+	return 0
+}
+
 // temper is how warm base and body are when the base goes in.
 func (f Formula) temper() note.Note {
-	if f.has("gelatin") && f.Base.Temperature < gelatinPours {
+	if f.poursAt() > f.Base.Temperature {
 		return step(StepPour, srcPractice, degrees("pours", gelatinPours), degrees("temperature", f.Base.Temperature))
 	}
 	return step(StepTemper, srcPractice, degrees("temperature", f.Base.Temperature))

@@ -9,7 +9,7 @@ import (
 
 // full is a body of the shelf filled to its line.
 func (r Request) full(i int) Fill {
-	f := Fill{Siphon: r.Shelf[i], Base: r.Formula.Base, Charger: r.Charger}
+	f := Fill{Siphon: r.Shelf[i], Base: r.Formula.Base, Charger: r.Charger, Warm: r.Formula.poursAt()}
 	f.Mass = f.Siphon.LineOr().Mass(f.Base.DensityOr())
 	return f
 }

@@ -73,8 +73,8 @@ func (r Request) complete(p *Plan) {
 			continue
 		}
 		f := r.one(*one)
-		rung := f.rung(f.Charges, f.Base.Temperature)
-		one.Before, one.After, one.Picture = rung.Before, rung.After, f.picture(rung)
+		rung := f.rung(f.Charges, f.chargedAt())
+		one.Before, one.After, one.Picture = rung.Before, rung.After, f.picture(f.rung(f.Charges, f.Base.Temperature))
 	}
 }
 

@@ -62,7 +62,7 @@ func (r Request) bodyNotes(p Plan, kind Type) []note.Note {
 		}
 		a := Advice{Rule: f.Siphon.ruleFor(kind), Limit: limit, ByGas: f.chargesByGas(kind, r.Tests, limit), Advised: x.Charges}
 		for n := 1; n <= x.Charges; n++ {
-			a.Ladder = append(a.Ladder, f.rung(n, f.Base.Temperature))
+			a.Ladder = append(a.Ladder, f.rung(n, f.chargedAt()))
 		}
 		for _, n := range f.adviceNotes(a)[len(f.physicsNotes(0)):] {
 			if n.Field == "" {

@@ -78,7 +78,7 @@ func TestPlanKeepsASmallBodyThatDoes(t *testing.T) {
 	assert.Equal(t, 1, p.Chargers)
 
 	r = mango(250)
-	r.Shelf[0].WorkingPressure = 40e5
+	r.Shelf[0].WorkingPressure = 50e5
 	p, err = Make(r)
 	require.NoError(t, err)
 	checkPlan(t, r, p)
@@ -148,5 +148,35 @@ func TestSparingABodyCostsNoRound(t *testing.T) {
 			assert.LessOrEqual(t, p.Rounds, all.Rounds)
 			assert.False(t, r.drivenHigh(p) && !r.drivenHigh(all))
 		}
+	}
+}
+
+// A base with gelatin is charged while it still pours: what the head sees, and what a
+// stated pressure is held against, is at that heat, and higher than cold.
+func TestGelatinIsChargedWarm(t *testing.T) {
+	half := Catalogue()[1]
+	cold := Fill{Siphon: half, Base: Base{Temperature: 5, Sugar: 0.13}, Mass: 450, Charges: 1}
+	r := mango(450)
+	r.Shelf = shelf(0, 1, 0)
+	p, err := Make(r)
+	require.NoError(t, err)
+	warm, err := Ladder(cold, 25)
+	require.NoError(t, err)
+	chilled, err := Ladder(cold, 5)
+	require.NoError(t, err)
+	require.Len(t, p.Fillings, 1)
+	assert.InEpsilon(t, warm[0].Before.Typical, p.Fillings[0].Before.Typical, 0.02)
+	assert.InEpsilon(t, warm[0].After.Typical, p.Fillings[0].After.Typical, 0.02)
+	assert.Greater(t, p.Fillings[0].After.Typical, 1.2*chilled[0].After.Typical, "it settles when it is cold")
+
+	// Between what it sees cold and warm a stated pressure refuses.
+	r.Shelf[1].WorkingPressure = unit.Pressure((warm[0].Before.High + chilled[0].Before.High) / 2)
+	p, err = Make(r)
+	if err == nil {
+		assert.LessOrEqual(t, p.Fillings[0].Before.High, float64(r.Shelf[1].WorkingPressure)*1.000001)
+	} else {
+		var refused *note.Refusal
+		require.ErrorAs(t, err, &refused)
+		assert.Equal(t, CodeOverPressure, refused.Code)
 	}
 }
