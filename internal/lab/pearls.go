@@ -20,6 +20,7 @@ type pearls struct {
 	typed  figuresTyped
 	in     sphere.Input
 	salt   agent.Salt // with the key of the text catalogue
+	chosen string     // the method, as the page names it
 	guess  bool       // the salt is the usual one
 	answer sphere.Answer
 	of     sphere.Input // what the last good answer is of
@@ -67,6 +68,7 @@ func (p *pearls) inputs() []string {
 func (p *pearls) show(s *state) {
 	p.typed = s.readFigures(p.input, pearlFigures[:])
 	p.read(s)
+	s.page.Value(p.input("method"), p.chosen)
 	p.showTaken(s)
 	switch {
 	case s.refused != nil || !(p.in.Liquid > 0):
@@ -76,12 +78,10 @@ func (p *pearls) show(s *state) {
 		p.stale(s, "")
 		return
 	}
-	p.in.PH, p.in.Calcium = p.acidity(s), p.calcium(s)
-	if p.in.PH == (unit.Range{}) {
+	if !p.measure(s) {
 		p.stale(s, p.say(s, "ph-needed"))
 		return
 	}
-	p.in.Titration, p.in.Counted = p.titrate(s), p.citrateInPan(s)
 	a, err := sphere.Make(p.in)
 	reverse := p.in.Method != sphere.Reverse && (err != nil || a.Citrate.Fails) && p.reverseWorks()
 	s.page.Show(p.input("turn"), reverse)
@@ -98,6 +98,16 @@ func (p *pearls) show(s *state) {
 	p.notes(s, append(s.counted, append(a.Notes, s.allergenNotes(CodeHolds)...)...))
 	p.steps(s, p.method(s))
 	s.showWorks(p.input("work"), &p.works)
+}
+
+// measure adds what the liquid is like; it reports false where its pH is not known.
+func (p *pearls) measure(s *state) bool {
+	p.in.PH, p.in.Calcium = p.acidity(s), p.calcium(s)
+	if p.in.PH == (unit.Range{}) {
+		return false
+	}
+	p.in.Titration, p.in.Counted = p.titrate(s), p.citrateInPan(s)
+	return true
 }
 
 // reverseWorks reports whether the reverse way is open when another is not.
@@ -124,8 +134,7 @@ func (p *pearls) read(s *state) {
 			chosen = m
 		}
 	}
-	p.in.Method = chosen.method
-	s.page.Value(p.input("method"), chosen.word)
+	p.in.Method, p.chosen = chosen.method, chosen.word
 	size, minutes := float64(usualPearl), float64(usualDirect)
 	if p.in.Method == sphere.Reverse {
 		size, minutes = usualSphere, usualReverse

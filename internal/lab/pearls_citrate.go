@@ -6,6 +6,7 @@ import (
 
 	"tremblant/internal/liquid"
 	"tremblant/internal/note"
+	"tremblant/internal/plan/method"
 	"tremblant/internal/plan/weigh"
 	"tremblant/internal/sphere"
 	"tremblant/internal/unit"
@@ -160,4 +161,16 @@ func lastDigit(v float64, digits int) float64 {
 		return 0
 	}
 	return math.Pow(10, math.Floor(math.Log10(v))+1-float64(digits))
+}
+
+// plannedCitrate is the citrate that direct spheres ask for, for the method; nothing where
+// it cannot be worked out, or where they are made another way.
+func (p *pearls) plannedCitrate(s *state) method.Spheres {
+	p.typed = s.readFigures(p.input, pearlFigures[:])
+	p.read(s)
+	if s.refused != nil || !(p.in.Liquid > 0) || p.typed.bad || p.in.Method != sphere.Direct || !p.measure(s) {
+		return method.Spheres{}
+	}
+	a, err := sphere.Make(p.in)
+	return method.Spheres{Planned: true, Citrate: a.Citrate.Total(), Refused: err != nil}
 }

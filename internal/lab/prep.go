@@ -20,13 +20,15 @@ type prep struct {
 	focus  string // button or input of the editor that gets the keyboard
 	full   bool   // the last change was one too many
 
+	pearls *pearls // asked for the citrate of spheres
+
 	clock   float64 // minutes since midnight, as the page's clock says
 	clocked bool
 
 	rowInputs
 }
 
-func newPrep() *prep { return &prep{rowInputs: rowInputs{}} }
+func newPrep() *prep { return &prep{pearls: newPearls(), rowInputs: rowInputs{}} }
 
 func (m *prep) part() string { return "method" }
 

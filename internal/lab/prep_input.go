@@ -60,6 +60,7 @@ func (m *prep) prepare(s *state) *prepared {
 	p.in.Method.Boil = s.batch.Total - s.batch.AfterBoil
 	p.in.Method.Target, p.in.Method.Bottled = p.target, s.ticked(mname("bottled"))
 	p.siphon(s)
+	p.spheres(s, m.pearls)
 	p.items(s)
 	p.weigh(s)
 	p.safety(s)
@@ -89,6 +90,16 @@ func (p *prepared) siphon(s *state) {
 		asks := unanswered[why.Code]
 		s.page.Invalid(mname("charges"), !asks)
 		s.page.Say(mname("charges"), s.words.Note(roughNote(s, why.Note)), asks)
+	}
+}
+
+// spheres takes the citrate that the spheres' part asks for, where the mix is one that is
+// dropped into calcium.
+func (p *prepared) spheres(s *state, ask *pearls) {
+	drops := slices.ContainsFunc(p.in.Method.Doses, func(d method.Dose) bool { return d.Process.ForSpheres() })
+	salted := slices.ContainsFunc(p.in.Method.Doses, func(d method.Dose) bool { return d.Process.Salt })
+	if p.target == method.Bath && drops && !salted {
+		p.in.Method.Spheres = ask.plannedCitrate(s)
 	}
 }
 

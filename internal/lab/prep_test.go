@@ -693,6 +693,25 @@ func TestPrepOilWithVegetables(t *testing.T) {
 	assert.NotContains(t, cautions([3]string{"beetroot juice", "300", "g"}, [3]string{"olive oil", "30", "g"}), "vegetables in oil")
 }
 
+// The spheres' part knows what lifts the pH of a sour liquid: the method takes its
+// citrate for the batch, or proposes none where that part turns to reverse spheres.
+func TestMethodTakesTheCitrateOfSpheres(t *testing.T) {
+	recipe := [][3]string{{"orange juice", "100", "g"}, {"water", "200", "g"}, {"*sodium alginate", "2", "g"}}
+	p := openPrep(t, benchShelf(), recipe, "batch-liquid", "300", "lab-method-target", "bath")
+	soften := "step-" + strconv.Itoa(p.row("step", "do", "Stir in citrate")) + "-text"
+	p.lab.Open("sphere", true)
+	p.tell()
+	require.Contains(t, p.shown["text lab-sphere-weigh-1-name"], "itrate")
+	asked, err := strconv.ParseFloat(p.shown["value lab-sphere-weigh-1-mass"], 64)
+	require.NoError(t, err)
+	assert.Greater(t, asked, 0.0)
+	assert.Contains(t, p.text(soften), strconv.FormatFloat(asked, 'g', 3, 64)+"\u00a0g")
+
+	milk := openPrep(t, benchShelf(), [][3]string{{"whole milk", "300", "g"}, {"*sodium alginate", "2", "g"}}, "batch-liquid", "300", "lab-method-target", "bath")
+	assert.NotContains(t, milk.list("step", "do"), "Stir in citrate")
+	assert.Contains(t, strings.Join(milk.list("caution", "text"), " "), "refuses this way")
+}
+
 // What the siphon's part refuses is not charged in the method either.
 func TestPrepChargesNothingThatTheSiphonsPartRefuses(t *testing.T) {
 	p := openPrep(t, formula.UsualShelf(), [][3]string{{"cream", "480", "g"}, {"*gelatin", "2.4", "g"}}, "lab-method-target", "siphon-cold",

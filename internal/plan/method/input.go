@@ -67,6 +67,7 @@ type Input struct {
 	Target  Target
 	Bottled bool // fluid gel or sauce goes into a bottle
 	Siphon  Siphon
+	Spheres Spheres
 	Boil    unit.Mass // g of water that is meant to boil off
 }
 
@@ -78,6 +79,15 @@ type Siphon struct {
 	Rest    Fact       // minutes charged, before it is served
 	Bath    unit.Range // °C that base and bath of a hot foam are kept at; zero: not given
 	Refused bool       // it refuses to have this charged
+}
+
+// Spheres is what the sphere calculation gave a mix that is dropped into a calcium bath.
+// Its zero value leaves the citrate to the method's own rule, which looks at the calcium
+// alone.
+type Spheres struct {
+	Planned bool
+	Citrate unit.Mass // g of trisodium citrate dihydrate, beside what the formula holds
+	Refused bool      // it refuses this way to the sphere
 }
 
 // The codes of this package: refusals, then reasons and cautions.
@@ -108,6 +118,8 @@ const (
 	CodeReverse     note.Code = "method.reverse"      // hint: the sphere calculation has the alginate bath
 	CodeBorrow      note.Code = "method.borrow"       // hint: how much of the hydrating liquid comes from late parts
 	CodeSpheres     note.Code = "method.spheres"      // hint: the sphere calculation has bath and citrate
+	CodeSpheresAsk  note.Code = "method.spheres-ask"  // reason: the citrate that the sphere calculation asks for
+	CodeSpheresNo   note.Code = "method.spheres-no"   // caution: the sphere calculation refuses this way
 	CodeFlame       note.Code = "method.flame"        // danger: alcohol vapour and flame
 	CodeKeepsFresh  note.Code = "method.keeps-fresh"  // reason: a delicate part is not boiled
 	CodeTemper      note.Code = "method.temper"       // reason: mixing temperature
@@ -155,6 +167,9 @@ func (in Input) check() error {
 	}
 	if b := in.Siphon.Bath; b != (unit.Range{}) && (!b.Valid() || b.Low < 0 || b.High > 100) {
 		return note.Refuse("charges", CodeBadCharges)
+	}
+	if !unit.Finite(float64(in.Spheres.Citrate)) || in.Spheres.Citrate < 0 {
+		return note.Refuse("citrate", CodeBadMass, note.Typed("id", "citrate"))
 	}
 	l := in.Liquid
 	if l.PH != (unit.Range{}) && (!l.PH.Valid() || l.PH.Low < 0 || l.PH.High > 14) {

@@ -23,6 +23,9 @@ const milky = 10.2
 func (b *builder) sequester() {
 	blocked := b.doses(func(p Process) bool { return p.CaMax.Known() && b.in.Liquid.Calcium > p.CaMax.Low })
 	sour := b.doses(b.tooSour)
+	if b.sphereCitrate(blocked, sour) {
+		return
+	}
 	if len(blocked) == 0 && len(sour) == 0 {
 		return
 	}
@@ -51,6 +54,37 @@ func (b *builder) sequester() {
 	if len(sour) > 0 {
 		b.add(b.phStep(sour[0].Process))
 	}
+}
+
+// sphereCitrate puts in the citrate of the sphere calculation, which knows the acids of
+// the liquid and counts pH and calcium together. It reports whether that holds here: not
+// beside other agents that citrate must help.
+func (b *builder) sphereCitrate(blocked, sour []Dose) bool {
+	planned := b.in.Spheres
+	drops := b.doses(Process.ForSpheres)
+	other := func(d Dose) bool { return !d.Process.ForSpheres() }
+	if !planned.Planned || len(drops) == 0 || slices.ContainsFunc(blocked, other) || slices.ContainsFunc(sour, other) {
+		return false
+	}
+	if planned.Refused {
+		b.notes = append(b.notes, caution(CodeSpheresNo, practice))
+		return true
+	}
+	has := b.in.Liquid.mass(Sequestrant)
+	if total := has + planned.Citrate; total > 0 {
+		s := newStep(Soften, names(drops), b.in.Liquid.ids(Sequestrant)).takes(unit.Range{Low: 1, Typical: 2, High: 3}).
+			arg(grams("citrate", total)).
+			atMost(Share, 0.5, unit.GramPer100, practice).
+			why(reason(CodeSpheresAsk, practice))
+		if has == 0 {
+			s = s.note(caution(CodeSuggested, citrateDose.Source))
+		}
+		b.add(s)
+	}
+	if len(sour) > 0 {
+		b.add(b.phStep(sour[0].Process))
+	}
+	return true
 }
 
 // tooMuchCalcium is milk: what hydrates hot opens up there with more heat

@@ -49,7 +49,7 @@ func (b *builder) spheres() {
 		}
 		return
 	}
-	for _, d := range b.doses(func(p Process) bool { return p.SetBy == ByCalcium && p.Cold }) {
+	for _, d := range b.doses(Process.ForSpheres) {
 		b.notes = append(b.notes, note.New(note.Hint, CodeSpheres, agentWord("agent", d.Process.ID)).From(practice))
 	}
 }

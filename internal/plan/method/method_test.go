@@ -193,6 +193,41 @@ func TestCalcium(t *testing.T) {
 	assert.Zero(t, count(m, method.Soften))
 }
 
+// The sphere calculation knows the acids and counts pH and calcium together: the method
+// takes its citrate, proposes none of its own, and says so where that way is refused.
+func TestSpheresTakeTheirOwnCitrate(t *testing.T) {
+	hard := water(1000)
+	hard.Calcium = 2.5
+	in := method.Input{Doses: doses(alginate), Liquid: hard, Target: method.Bath, Spheres: method.Spheres{Planned: true, Citrate: 2.4}}
+	s := step(t, build(t, in), method.Soften)
+	citrate, _ := arg(s, "citrate")
+	assert.InDelta(t, 2.4, citrate, 1e-9)
+	assert.Equal(t, []note.Code{method.CodeSpheresAsk}, codes(s.Why))
+	assert.Equal(t, []note.Code{method.CodeSuggested}, codes(s.Notes))
+
+	in.Liquid.Parts = append(in.Liquid.Parts, method.Part{ID: "citrate", Mass: 1.1, Role: method.Sequestrant, Temp: 20})
+	s = step(t, build(t, in), method.Soften)
+	citrate, _ = arg(s, "citrate")
+	assert.InDelta(t, 3.5, citrate, 1e-9, "with what the formula holds")
+	assert.Empty(t, s.Notes)
+
+	in.Liquid = hard
+	in.Spheres.Citrate = 0
+	assert.Zero(t, count(build(t, in), method.Soften), "none is asked for")
+
+	in.Spheres.Refused = true
+	m := build(t, in)
+	assert.Zero(t, count(m, method.Soften))
+	assert.Contains(t, codes(m.Notes), method.CodeSpheresNo)
+
+	in.Doses = doses(alginate, gellan)
+	s = step(t, build(t, in), method.Soften)
+	assert.Equal(t, []note.Code{method.CodeSequester}, codes(s.Why), "gellan needs its own")
+	in.Spheres.Citrate = -1
+	_, err := method.Build(in)
+	assert.Error(t, err)
+}
+
 // TestCitrateIsGivenBack: hard water and gellan. With late acid the citrate lets
 // go by itself; with a calcium salt it is made good; otherwise it is said.
 func TestCitrateIsGivenBack(t *testing.T) {

@@ -70,6 +70,10 @@ type Process struct {
 	Enzyme  bool    // digested by raw pineapple, papaya, kiwi
 }
 
+// ForSpheres reports whether a mix with the agent can be dropped into calcium: it hydrates
+// cold and sets where calcium reaches it.
+func (p Process) ForSpheres() bool { return p.SetBy == ByCalcium && p.Cold }
+
 // hot reports whether the agent needs heat to hydrate.
 func (p Process) hot() bool { return !p.Cold && !p.Salt && p.Heat.Known() }
 
