@@ -2,6 +2,7 @@ package method
 
 import (
 	"tremblant/internal/note"
+	"tremblant/internal/source"
 	"tremblant/internal/unit"
 )
 
@@ -121,11 +122,22 @@ func (b *builder) setGel() {
 		b.chill(Fact{})
 	}
 	if d := b.doses(func(p Process) bool { return p.SetBy == ByAlkali }); len(d) > 0 {
-		b.add(cook(Alkali, d))
+		b.add(alkali(d))
 	}
 	if d := b.doses(func(p Process) bool { return p.SetBy == OnHeating || p.SetBy == HeatForGood }); len(d) > 0 {
 		b.add(cook(CookSet, d))
 	}
+}
+
+// limePerGram is the calcium hydroxide that sets konjac, g per gram of its powder.
+var limePerGram = Fact{unit.Range{Low: 0.03, Typical: 0.05, High: 0.07}, source.Ref{Tag: source.Memory, Text: "kitchen recipes for konjac blocks: 1 to 2 g of calcium hydroxide to 30 g of powder"}}
+
+// alkali sets konjac. The alkali stands in no formula: it is named, with its dose.
+func alkali(d []Dose) Step {
+	powder := mass(d)
+	return cook(Alkali, d).
+		why(reason(CodeLime, limePerGram.Source, grams("low", powder*unit.Mass(limePerGram.Low)), grams("high", powder*unit.Mass(limePerGram.High)))).
+		note(danger(CodeCaustic, practice))
 }
 
 // cook sets by heat, to the highest need.

@@ -11,6 +11,7 @@ import (
 
 	"tremblant/internal/note"
 	"tremblant/internal/plan/method"
+	"tremblant/internal/plan/plantest"
 	"tremblant/internal/plan/timeline"
 	"tremblant/internal/source"
 	"tremblant/internal/unit"
@@ -226,6 +227,17 @@ func TestSpheresTakeTheirOwnCitrate(t *testing.T) {
 	in.Spheres.Citrate = -1
 	_, err := method.Build(in)
 	assert.Error(t, err)
+}
+
+// Konjac alone sets in alkali, which stands in no formula: the step names it, with 3 to
+// 7 % of the powder's weight, and its danger.
+func TestKonjacsAlkaliIsNamed(t *testing.T) {
+	m := build(t, method.Input{Doses: []method.Dose{{Process: plantest.Konjac, Mass: 30}}, Liquid: water(1000), Target: method.SetGel})
+	s := step(t, m, method.Alkali)
+	require.Equal(t, []note.Code{method.CodeLime}, codes(s.Why))
+	assert.Equal(t, []note.Code{method.CodeCaustic}, codes(s.Notes))
+	assert.InDelta(t, 0.9, s.Why[0].Args[0].Value, 1e-9)
+	assert.InDelta(t, 2.1, s.Why[0].Args[1].Value, 1e-9)
 }
 
 // TestCitrateIsGivenBack: hard water and gellan. With late acid the citrate lets
