@@ -136,7 +136,8 @@ var limePerGram = Fact{unit.Range{Low: 0.03, Typical: 0.05, High: 0.07}, source.
 func alkali(d []Dose) Step {
 	powder := mass(d)
 	return cook(Alkali, d).
-		why(reason(CodeLime, limePerGram.Source, grams("low", powder*unit.Mass(limePerGram.Low)), grams("high", powder*unit.Mass(limePerGram.High)))).
+		arg(grams("low", powder*unit.Mass(limePerGram.Low)), grams("high", powder*unit.Mass(limePerGram.High))).
+		why(reason(CodeLime, limePerGram.Source)).
 		note(danger(CodeCaustic, practice))
 }
 

@@ -154,7 +154,7 @@ const (
 	CodeSetTime     note.Code = "method.set-time"     // reason: how long the set takes
 	CodeSetToBreak  note.Code = "method.set-to-break" // reason: how long it sets before it is broken
 	CodeBoilDown    note.Code = "method.boil-down"    // reason: solids that the set needs
-	CodeLime        note.Code = "method.lime"         // reason: what alkali sets konjac, and how much
+	CodeLime        note.Code = "method.lime"         // reason: why konjac takes alkali, and what comes after
 	CodeCaustic     note.Code = "method.caustic"      // danger: the alkali burns eyes and skin
 	CodeFroth       note.Code = "method.froth"        // reason: why the surface is frothed
 	CodeFat         note.Code = "method.fat"          // reason: fat kills the foam

@@ -236,8 +236,10 @@ func TestKonjacsAlkaliIsNamed(t *testing.T) {
 	s := step(t, m, method.Alkali)
 	require.Equal(t, []note.Code{method.CodeLime}, codes(s.Why))
 	assert.Equal(t, []note.Code{method.CodeCaustic}, codes(s.Notes))
-	assert.InDelta(t, 0.9, s.Why[0].Args[0].Value, 1e-9)
-	assert.InDelta(t, 2.1, s.Why[0].Args[1].Value, 1e-9)
+	low, _ := arg(s, "low")
+	high, _ := arg(s, "high")
+	assert.InDelta(t, 0.9, low, 1e-9)
+	assert.InDelta(t, 2.1, high, 1e-9)
 }
 
 // TestCitrateIsGivenBack: hard water and gellan. With late acid the citrate lets
