@@ -182,7 +182,7 @@ func (p *prepared) doses(s *state) {
 func (p *prepared) liquid(s *state) {
 	l := method.Liquid{Dairy: s.conditions.Milk || mostlyDairy(p.parts)}
 	for _, part := range p.parts {
-		l.Parts = append(l.Parts, method.Part{ID: part.id, Mass: part.mass, Role: part.role, Temp: part.temp, Bears: part.bears, Enzyme: part.enzyme()})
+		l.Parts = append(l.Parts, method.Part{ID: part.id, Mass: part.mass, Role: part.role, Temp: part.temp, Bears: part.bears, Enzyme: part.enzyme(), Preheated: part.preheated()})
 	}
 	if ca, known := calcium(p.parts); known {
 		l.Calcium = ca

@@ -336,4 +336,6 @@ func isSheets(d formula.Dose) bool { return d.Amount.Kind() == unit.KindSheets }
 
 func (p ingredient) enzyme() bool { return p.known && p.record.Flags&liquid.Protease != 0 }
 
+func (p ingredient) preheated() bool { return p.known && p.record.Flags&liquid.Preheated != 0 }
+
 func (p ingredient) rawEgg() bool { return p.known && p.record.Flags&liquid.RawEgg != 0 }

@@ -126,7 +126,7 @@ var catalogueFruit = [...]Ingredient{
 			Fibre: 0.2, OtherCarb: 1.77, Citric: 0.75, Malic: 0.15, Ascorbic: 0.01, Ash: 0.28, Phosphate: 0.02,
 			Sodium: 2 * mg, Potassium: 130 * mg, Calcium: 13 * mg, Magnesium: 12 * mg, Phosphorus: 8 * mg},
 		PH: PH{3.3, 3.45, 3.6}, AcidSpread: 0.25,
-		composition: srcSR28, acidity: srcFitted, phFrom: srcFDA,
+		Flags: Preheated, composition: srcSR28, acidity: srcFitted, phFrom: srcFDA,
 	},
 	{
 		ID: "pineapple-raw", Class: Fruits, Aliases: "pineapple raw;pineapple;fresh pineapple;raw pineapple;pineapple puree;fresh pineapple juice;raw pineapple juice;freshly pressed pineapple juice;freshly squeezed pineapple juice;cold pressed pineapple juice;unpasteurised pineapple juice",

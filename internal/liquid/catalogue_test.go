@@ -211,6 +211,7 @@ func TestFlagsOfTheCatalogue(t *testing.T) {
 	}
 	tinned, _ := liquid.ByID("pineapple-juice")
 	assert.Zero(t, tinned.Flags&liquid.Protease, "pasteurised juice has none")
+	assert.NotZero(t, tinned.Flags&liquid.Preheated, "and says that it counts as such")
 	for id, want := range map[string]liquid.Allergens{
 		"whole-milk": liquid.Milk, "egg-white": liquid.Egg, "soy-sauce": liquid.Soya | liquid.Gluten, "tamari": liquid.Soya, "fish-stock": liquid.Fish | liquid.Celery,
 		"white-wine": liquid.Sulphites, "mustard": liquid.Mustard | liquid.Sulphites, "tahini": liquid.Sesame, "almond-milk": liquid.TreeNuts,

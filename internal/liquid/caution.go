@@ -92,6 +92,9 @@ func (s *State) caution(l *Liquid) {
 	if l.flags&Protease != 0 {
 		s.Notes = append(s.Notes, note.New(note.Caution, CodeProtease, l.bearer(Protease)))
 	}
+	if l.flags&Preheated != 0 {
+		s.Notes = append(s.Notes, note.New(note.Hint, CodePreheated, l.bearer(Preheated)))
+	}
 	if l.flags&Tannin != 0 {
 		s.Notes = append(s.Notes, note.New(note.Caution, CodeTannin, l.bearer(Tannin)))
 	}

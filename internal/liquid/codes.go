@@ -51,6 +51,7 @@ const (
 	CodeThumb        note.Code = "liquid.rule-of-thumb"
 	CodeOpenShare    note.Code = "liquid.open-share"
 	CodeProtease     note.Code = "liquid.protease"
+	CodePreheated    note.Code = "liquid.preheated"
 	CodeTannin       note.Code = "liquid.tannin"
 	CodeSpores       note.Code = "liquid.spores-in-oil"
 	CodeRawEgg       note.Code = "liquid.raw-egg"
@@ -84,7 +85,7 @@ var Codes = [...]note.Code{
 	CodeBadYield, CodeBadTime, CodeBadTemp, CodeNoRoot, CodeNoSugar, CodeBadReading, CodeUnreachable,
 	CodeBadTarget, CodeNotThere, CodeBadHardness, CodeNoSplit, CodeBadSplit, CodeRange,
 	CodePHEstimated, CodeActivityCap, CodePHAlcohol, CodePHSugar, CodePHProtein, CodePHNoWater, CodeMeasured,
-	CodeMeasureFar, CodeThumb, CodeOpenShare, CodeProtease, CodeTannin, CodeSpores, CodeRawEgg, CodeLowAcid,
+	CodeMeasureFar, CodeThumb, CodeOpenShare, CodeProtease, CodePreheated, CodeTannin, CodeSpores, CodeRawEgg, CodeLowAcid,
 	CodeCurdle, CodeFortified, CodeRayleigh, CodeStrong, CodeRetention, CodeInterpolated, CodeBeyondTable,
 	CodeFlame, CodeYield, CodeRate, CodeGasLost, CodeSaturated, CodeHotSyrup, CodeReads, CodeFreeCalcium,
 	CodeSplitWarm, CodeSplitWater, CodeSplitDone, CodeSplitOff,

@@ -66,6 +66,7 @@ const (
 	Pulpless                    // a juice that the catalogue only has as the puree: see Juice
 	Insoluble                   // starch or pulp that a strainer holds back
 	Fortified                   // calcium added by the maker: see the label
+	Preheated                   // counts as heated by its maker; pressed fresh, it has Protease
 )
 
 // Spread is how far ingredients of a kind differ from their record.

@@ -36,3 +36,14 @@ func TestABoilThatTakesNothingHeatsNothing(t *testing.T) {
 	less := mix(t, append(raw, liquid.Step{Kind: liquid.StepReduce, To: 180})...)
 	assert.Zero(t, less.Flags()&liquid.Protease)
 }
+
+// The name "pineapple juice" does not tell whether it was heated: the liquid says what is
+// assumed, until it has boiled.
+func TestPreheatedJuiceSaysSo(t *testing.T) {
+	juice := liquid.Add(get(t, "pineapple-juice"), 300)
+	s := mix(t, juice).State(20)
+	assert.Contains(t, codes(s.Notes), liquid.CodePreheated)
+	assert.NotContains(t, codes(s.Notes), liquid.CodeProtease)
+	s = mix(t, juice, liquid.ReduceBy(0.2)).State(20)
+	assert.NotContains(t, codes(s.Notes), liquid.CodePreheated)
+}

@@ -152,7 +152,7 @@ func (l *Liquid) evaporateTo(field string, target float64, e evaporation) error 
 // heat ends what heat ends: fresh enzymes and raw egg. The liquid boiled.
 func (l *Liquid) heat() {
 	l.boiled = true
-	l.flags &^= Protease | RawEgg
+	l.flags &^= Protease | Preheated | RawEgg
 	l.merge()
 }
 

@@ -109,6 +109,9 @@ func (b *builder) prepare() {
 			if p.Enzyme {
 				b.scald(p)
 			}
+			if p.Preheated {
+				b.notes = append(b.notes, note.New(note.Hint, CodePreheated, celsius("temp", 82)).From(enzymeSource))
+			}
 		}
 	}
 	b.dryMix()

@@ -27,6 +27,8 @@ type Part struct {
 	Temp   unit.Celsius // as it stands before work begins
 	Bears  unit.Celsius // it must not get hotter; 0: no limit
 	Enzyme bool         // raw fruit with protein-splitting enzyme
+
+	Preheated bool // a juice that counts as heated by its maker: pressed fresh it has that enzyme
 }
 
 // Liquid is the whole liquid.
@@ -135,6 +137,7 @@ const (
 	CodeCalciumHot  note.Code = "method.calcium-hot"  // reason: so much calcium asks for more heat
 	CodeSaltLate    note.Code = "method.salt-late"    // reason: calcium and salt after hydration
 	CodeEnzyme      note.Code = "method.enzyme"       // caution: heat the raw fruit first
+	CodePreheated   note.Code = "method.preheated"    // hint: the juice counts as heated by its maker
 	CodeSheetWater  note.Code = "method.sheet-water"  // reason: sheets carry water
 	CodePHMeasure   note.Code = "method.ph-measure"   // caution: measure, the estimate is near a limit
 	CodePHLow       note.Code = "method.ph-low"       // caution: too sour for this agent to hydrate

@@ -179,6 +179,16 @@ func TestRawFruitIsScaldedForGelatinOnly(t *testing.T) {
 	assert.Zero(t, count(build(t, in), method.Scald))
 }
 
+// A juice from a carton needs no heat; one pressed fresh does, and its name does not tell.
+func TestJuiceThatCountsAsHeated(t *testing.T) {
+	in := method.Input{Doses: doses(gelatin), Target: method.SetGel, Liquid: method.Liquid{Parts: []method.Part{{ID: "pineapple", Mass: 300, Temp: 5, Preheated: true}}}}
+	m := build(t, in)
+	assert.Zero(t, count(m, method.Scald))
+	assert.Contains(t, codes(m.Notes), method.CodePreheated)
+	in.Doses = doses(agar)
+	assert.NotContains(t, codes(build(t, in).Notes), method.CodePreheated)
+}
+
 func TestCalcium(t *testing.T) {
 	hard := water(1000)
 	hard.Calcium = 2.5
