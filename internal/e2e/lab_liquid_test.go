@@ -221,3 +221,38 @@ func TestLabHearsLate(t *testing.T) {
 	page.Type("lab-liquid-own-1-sugar", "50")
 	page.near("lab-liquid-brix", 5.6, 0.7)
 }
+
+// What was measured of a liquid in one formula is there for the next: saved, it stands on
+// the shelf, and the next formula takes it with one press.
+func TestLiquidDescribedOnce(t *testing.T) {
+	t.Parallel()
+	page := Start(t).Page(Phone)
+	page.Visit(Serve(t, Dist(t)))
+	page.paste("200 g House verjus\n2 g agar", "200")
+	page.Press("#lab-liquid > summary")
+	page.WaitText("#lab-liquid-part-1-as", "Not known")
+	page.Press("#lab-liquid-part-1-own")
+	page.Type("lab-liquid-own-1-ph", "2.9")
+	page.near("lab-liquid-ph", 2.9, 0.05)
+	page.Press("[data-do=save]")
+	goTo(page, "shelf")
+	page.WaitText("#liquid-1-name", "House verjus")
+	page.NoHScroll(360)
+	page.Shot("shelf-liquids")
+
+	page.Reload()
+	page.Ready()
+	goTo(page, "book")
+	page.Press("[data-do=new]")
+	page.paste("300 g house verjus\n1 g xanthan", "300")
+	page.Press("#lab-liquid > summary")
+	page.WaitShown("#lab-liquid-part-1-again")
+	page.Press("#lab-liquid-part-1-again")
+	page.near("lab-liquid-ph", 2.9, 0.05)
+
+	goTo(page, "shelf")
+	page.Press("[data-do=drop-liquid]")
+	page.Wait(`document.getElementById("liquids").hidden`)
+	page.Press("[data-do=undo]")
+	page.WaitShown("#liquid-1-name")
+}

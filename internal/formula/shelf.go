@@ -10,11 +10,12 @@ import (
 type Shelf struct {
 	Scales      []Scale
 	Agents      []Owned
-	SheetMass   unit.Mass // of one sheet of leaf gelatin; 0 when not weighed yet
-	SheetGrade  string    // trade grade of the sheets, a key of the agent catalogue; "" when not known
-	PowderBloom float64   // of the powder; 0 when there is none
-	Siphons     []Siphons // by size; none when the kitchen has not said
-	Chargers    Stock     // of 8 g N2O, how many
+	SheetMass   unit.Mass   // of one sheet of leaf gelatin; 0 when not weighed yet
+	SheetGrade  string      // trade grade of the sheets, a key of the agent catalogue; "" when not known
+	PowderBloom float64     // of the powder; 0 when there is none
+	Siphons     []Siphons   // by size; none when the kitchen has not said
+	Chargers    Stock       // of 8 g N2O, how many
+	Liquids     []OwnLiquid // described in formulas that were saved; the last one comes last
 
 	Extra []wire.Member // members written by a newer program, handed on unchanged
 }
@@ -107,6 +108,13 @@ func (s Shelf) Encode() ([]byte, error) {
 		w.EndArray()
 	}
 	s.Chargers.encode(w, "chargers")
+	if len(s.Liquids) > 0 {
+		w.Name("liquids").BeginArray()
+		for _, l := range s.Liquids {
+			l.encode(w)
+		}
+		w.EndArray()
+	}
 	w.Members(s.Extra)
 	w.EndObject()
 	return w.Bytes()
@@ -150,6 +158,9 @@ func DecodeShelf(v wire.Value) (Shelf, error) {
 		s.Siphons = append(s.Siphons, Siphons{unit.Volume(b.Float("size", MinSiphon, MaxSiphon)), int(b.Int("count", 0, MaxBodies))})
 	}
 	s.Chargers = decodeStock(m, "chargers", MaxChargers)
+	for _, v := range m.ItemsOr("liquids", MaxLiquids) {
+		s.Liquids = append(s.Liquids, decodeLiquid(m.Into(v)))
+	}
 	s.Extra = wire.Clone(m.Rest())
 	if err := m.Err(); err != nil {
 		return Shelf{}, err

@@ -25,6 +25,7 @@ func TestShelfRoundTrip(t *testing.T) {
 	s := formula.UsualShelf()
 	s.SheetMass, s.SheetGrade, s.PowderBloom = 2.05, "gold", 220
 	s.Agents = []formula.Owned{{Agent: "agar", Grade: 900}, {Agent: "xanthan"}}
+	s.Liquids = []formula.OwnLiquid{{Name: "House verjus", Says: map[string]string{"as": "white-grape-juice", "acid": "2,6", "ph": "2.8"}}}
 	body, err := s.Encode()
 	require.NoError(t, err)
 	back, err := formula.DecodeShelf(read(t, body))
@@ -32,6 +33,21 @@ func TestShelfRoundTrip(t *testing.T) {
 	assert.Equal(t, s, back)
 	_, err = formula.DecodeShelf(read(t, []byte(`{"form":1,"scales":[{"step":0,"max":5}]}`)))
 	assert.ErrorIs(t, err, wire.ErrRange)
+}
+
+func TestDescribedLiquids(t *testing.T) {
+	f := formula.Fields{
+		formula.LiquidField(0, "name"): " Verjus ", formula.LiquidField(0, "ph"): "2.8",
+		formula.LiquidField(1, "name"):  "nothing said of it",
+		formula.LiquidField(2, "sugar"): "12", // of nothing
+		formula.LiquidField(4, "name"):  "Birch sap", formula.LiquidField(4, "as"): "water", formula.LiquidField(4, "sugar"): "1,1",
+	}
+	all := f.Described()
+	require.Len(t, all, 2)
+	assert.Equal(t, formula.OwnLiquid{Name: "Verjus", Says: map[string]string{"ph": "2.8"}}, all[0])
+	assert.Equal(t, map[string]string{"as": "water", "sugar": "1,1"}, all[1].Says)
+	assert.Equal(t, 1, formula.Find(all, " birch SAP"))
+	assert.Equal(t, -1, formula.Find(all, "sap"))
 }
 
 // The limit of a sheet was 50 g once: such a shelf loads, and its sheet counts as not weighed.

@@ -11,9 +11,6 @@ import (
 	"tremblant/internal/view"
 )
 
-// mostOwn is how many ingredients of his own a cook may describe in a formula.
-const mostOwn = 6
-
 // ownRow is what a cook says of an ingredient: what it is like in the
 // catalogue, and the figures of its label, which win.
 type ownRow struct {
@@ -27,7 +24,7 @@ type ownRow struct {
 }
 
 // The properties of a row.
-var ownProperties = [...]string{"name", "as", "sugar", "acid", "acid-kind", "alcohol", "salt", "fat", "ph"}
+var ownProperties = append([]string{"name"}, formula.LiquidProperties[:]...)
 
 // ownFigures are the figures that can be typed, in grams per 100 g but for
 // alcohol (% vol) and pH.
@@ -44,11 +41,11 @@ var ownFigures = [...]struct {
 // is chosen.
 var ownAcids = [...]liquid.Constituent{liquid.Citric, liquid.Acetic, liquid.Malic, liquid.Tartaric, liquid.Lactic}
 
-func ownField(i int, property string) string { return view.Row("lab-liquid-own", i, property) }
+func ownField(i int, property string) string { return formula.LiquidField(i, property) }
 
 func (k *know) readOwns(s *state) []ownRow {
 	n := 0
-	for i := range mostOwn {
+	for i := range formula.MaxDescribed {
 		if s.fields[ownField(i, "name")] != "" {
 			n = i + 1
 		}
@@ -294,14 +291,38 @@ func (k *know) takeNear(s *state, row, n int) *formula.Change {
 	return k.own(s, p.name, p.near[n].ID)
 }
 
-// own adds a row that says what an ingredient is like, or changes the one there
-// is.
-func (k *know) own(s *state, name, as string) *formula.Change {
+// rowFor is the row that describes a name, or the first one that is free for it.
+func (k *know) rowFor(name string) int {
 	i := 0
 	for i < len(k.recipe.owns) && !strings.EqualFold(k.recipe.owns[i].name, name) && k.recipe.owns[i].name != "" {
 		i++
 	}
-	if i >= mostOwn || name == "" {
+	return i
+}
+
+// again takes what this kitchen has said of a part in another formula.
+func (k *know) again(s *state, row int) *formula.Change {
+	if row < 1 || row > len(k.recipe.parts) {
+		return nil
+	}
+	p := &k.recipe.parts[row-1]
+	at, i := formula.Find(s.shelf.Liquids, p.name), k.rowFor(p.name)
+	if at < 0 || p.own >= 0 || i >= formula.MaxDescribed {
+		return nil
+	}
+	f := cloneFields(s.fields)
+	f[ownField(i, "name")] = p.name
+	for property, text := range s.shelf.Liquids[at].Says {
+		f[ownField(i, property)] = text
+	}
+	return &formula.Change{Fields: f, What: s.say("lab-liquid.described", note.Typed("name", p.name))}
+}
+
+// own adds a row that says what an ingredient is like, or changes the one there
+// is.
+func (k *know) own(s *state, name, as string) *formula.Change {
+	i := k.rowFor(name)
+	if i >= formula.MaxDescribed || name == "" {
 		return nil
 	}
 	f := cloneFields(s.fields)
@@ -322,7 +343,7 @@ func (k *know) dropOwn(s *state, row int) *formula.Change {
 		return nil
 	}
 	f := cloneFields(s.fields)
-	dropRow(f, "lab-liquid-own", row-1, mostOwn, ownProperties[:])
+	dropRow(f, "lab-liquid-own", row-1, formula.MaxDescribed, ownProperties)
 	return &formula.Change{Fields: f, What: s.say("lab-liquid.dropped-own", note.Typed("name", k.recipe.owns[row-1].name))}
 }
 

@@ -213,6 +213,7 @@ func (v *bookView) stored(ctx context.Context, head book.Head, err error, fields
 	var conflict *book.Conflict
 	switch {
 	case err == nil:
+		v.app.shelf.remember(fields.Described(), v.saved.Described())
 		v.settled(entryRef{head.ID, head.Rev, head.Saved}, fields)
 	case errors.As(err, &conflict) && conflict.Copy.ID != "":
 		v.settled(entryRef{conflict.Copy.ID, conflict.Copy.Rev, conflict.Copy.Saved}, fields)

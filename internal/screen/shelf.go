@@ -49,6 +49,7 @@ func newShelf(a *App) *shelf {
 	a.does["drop-own"] = s.dropOwned
 	a.does["add-body"] = func(int) { s.addBody() }
 	a.does["drop-body"] = s.dropBody
+	a.does["drop-liquid"] = s.dropLiquid
 	s.beginWith(formula.UsualShelf())
 	return s
 }
@@ -85,6 +86,7 @@ func (s *shelf) fill(own formula.Shelf) {
 	}
 	s.showOwned()
 	s.fillBodies()
+	s.showLiquids()
 }
 
 func (s *shelf) useScales() {
@@ -358,6 +360,9 @@ func (s *shelf) join(base, theirs []byte) {
 	}
 	if own.Chargers == was.Chargers {
 		own.Chargers = now.Chargers
+	}
+	if slices.EqualFunc(own.Liquids, was.Liquids, formula.OwnLiquid.Same) {
+		own.Liquids = now.Liquids
 	}
 	own.Extra, s.own.Extra = now.Extra, now.Extra
 	s.become(own)
