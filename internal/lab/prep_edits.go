@@ -305,27 +305,7 @@ func (s *state) lostText(l method.Lost) string {
 	}
 	text := l.Edit.Text
 	if text == "" {
-		text = s.doneWith(l.Edit.Step)
+		text = s.words.Step(l.Edit.Step)
 	}
 	return s.msay(key, note.Typed("step", text))
-}
-
-// doneWith names a step that is gone by what its id still tells: what was done,
-// and to what.
-func (s *state) doneWith(id string) string {
-	kind, with, _ := strings.Cut(id, "/")
-	key := "lab-method.do-" + kind
-	if _, ok := s.words.Find(key); !ok {
-		return s.msay("own-step")
-	}
-	var names []string
-	for _, one := range strings.FieldsFunc(with, func(r rune) bool { return r == '+' }) {
-		if name, ok := s.words.Find("agent." + one); ok {
-			names = append(names, name)
-		}
-	}
-	if len(names) == 0 {
-		return s.say(key)
-	}
-	return s.msay("do-with", note.Typed("do", s.say(key)), note.Typed("names", s.join(names)))
 }

@@ -19,7 +19,7 @@ import (
 // their inputs.
 var labels = map[string]string{
 	"foam-small": "size-small", "foam-half": "size-half", "foam-litre": "size-litre", "foam-own": "own-count", "foam-basis": "by-title", "foam-charges": "charges-each",
-	"liquid-own-as": "like", "liquid-own-sugar": "sugar", "liquid-own-alcohol": "alcohol", "liquid-own-acid": "acid",
+	"liquid-own-name": "owns", "liquid-own-as": "like", "liquid-own-sugar": "sugar", "liquid-own-alcohol": "alcohol", "liquid-own-acid": "acid",
 	"liquid-own-acid-kind": "acid-kind", "liquid-own-salt": "salt", "liquid-own-fat": "fat",
 	"method-price": "cost", "method-minutes": "own-minutes", "method-edit": "method", "dry-run": "set-runs", "emulsion-side": "set-sides",
 }
@@ -100,8 +100,8 @@ func rowOf(name string, f formula.Formula) (kind, of string) {
 	last := len(words) - 1
 	switch strings.Join(words[:2], "-") {
 	case "liquid-own":
-		if n, err := strconv.Atoi(words[2]); err == nil && n >= 1 && n <= len(f.Parts) {
-			of = f.Parts[n-1].Name
+		if n, err := strconv.Atoi(words[2]); err == nil && words[last] != "name" {
+			of = f.Lab[formula.LiquidField(n-1, "name")]
 		}
 		return strings.Join(append([]string{"liquid-own"}, words[3:]...), "-"), of
 	case "liquid-step", "dry-run", "method-edit":
@@ -137,10 +137,32 @@ func (a *App) labValue(name, value string) string {
 		return "✓"
 	}
 	kind, _ := rowOf(name, formula.Formula{})
+	if kind == "method-edit" {
+		return a.editWords(value)
+	}
 	if word, ok := a.labWord(kind + "-" + value); ok && strings.ContainsFunc(value, isLetter) {
 		return word
 	}
 	return value
+}
+
+// editWords says what a kept change of the method does: "skip", a step; "move", a step
+// and the one that it follows; or "insert", the step that it follows and its id. No step
+// is the beginning.
+func (a *App) editWords(value string) string {
+	kind, rest, _ := strings.Cut(value, "\t")
+	step, after, _ := strings.Cut(rest, "\t")
+	key := "lab-method.kept-" + kind
+	if kind == "insert" {
+		after = step
+	}
+	if kind != "skip" && after == "" {
+		key += "-first"
+	}
+	if _, there := a.words.Find(key); !there {
+		return strings.ReplaceAll(value, "\t", " ")
+	}
+	return a.text(key, note.Typed("step", a.words.Step(step)), note.Typed("after", a.words.Step(after)))
 }
 
 func isLetter(r rune) bool { return r >= 'a' && r <= 'z' }

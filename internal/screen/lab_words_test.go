@@ -100,6 +100,13 @@ func TestLabLabelsAreThoseOfTheLab(t *testing.T) {
 	assert.Equal(t, texts["lab-emulsion.side-oil"], a.labValue("emulsion-side-00ff", "oil"))
 	assert.Equal(t, texts["lab-method.role-acid"], a.labValue("method-part-sugar-role", "acid"))
 	assert.Equal(t, "g", a.labValue("liquid-step-1-unit", "g"))
+	for value, want := range map[string]string{
+		"skip\tsieve": "left out: Sieve", "move\tbloom/gelatin\tweigh": "moved behind “Weigh”: Soak (gelatin)",
+		"move\tsieve\t": "moved to the beginning: Sieve", "insert\tweigh\town-1": "your own step, after “Weigh”", "insert\t\town-1": "your own step, at the beginning",
+		"shuffle\tsieve": "shuffle sieve",
+	} {
+		assert.Equal(t, want, a.labValue("method-edit-1", value), value)
+	}
 	assert.Greater(t, checked, 120)
 	assert.Greater(t, words, 40)
 }
@@ -111,7 +118,7 @@ func TestCompareInTheLabsWords(t *testing.T) {
 	k.twoAgents()
 	k.typing("part-1-name", "quince juice", "lab-foam-covers", "20", "lab-method-place", "fan-fridge")
 	k.press("save")
-	k.typing("lab-foam-covers", "30", "lab-method-place", "room", "lab-liquid-own-1-sugar", "11", "lab-method-raw-egg", "1", "lab-method-price-locust-bean-gum", "40")
+	k.typing("lab-foam-covers", "30", "lab-method-place", "room", "lab-liquid-own-1-name", "Rose hip syrup", "lab-liquid-own-1-sugar", "11", "lab-method-raw-egg", "1", "lab-method-price-locust-bean-gum", "40")
 	k.press("save")
 	require.True(t, strings.HasPrefix(k.saveState(), "Saved"), k.saveState())
 	require.Zero(t, k.wantsLabTexts)
@@ -127,7 +134,8 @@ func TestCompareInTheLabsWords(t *testing.T) {
 	assert.Equal(t, map[string][3]string{
 		"Siphon foam: Covers":                                   {"changed", "20", "30"},
 		"Method and prep sheet: It cools in":                    {"changed", more["medium.fan-fridge"], more["medium.room"]},
-		"Know the liquid: Sugar, quince juice":                  {"only on the right", "–", "11"},
+		"Know the liquid: Your own figures":                     {"only on the right", "–", "Rose hip syrup"},
+		"Know the liquid: Sugar, Rose hip syrup":                {"only on the right", "–", "11"},
 		"Method and prep sheet: Egg that is not heated through": {"only on the right", "–", "✓"},
 		"Method and prep sheet: What it costs, locust bean gum": {"only on the right", "–", "40"},
 	}, got, "%v", slices.Sorted(maps.Keys(got)))
