@@ -172,5 +172,5 @@ func (p *pearls) plannedCitrate(s *state) method.Spheres {
 		return method.Spheres{}
 	}
 	a, err := sphere.Make(p.in)
-	return method.Spheres{Planned: true, Citrate: a.Citrate.Total(), Refused: err != nil}
+	return method.Spheres{Planned: true, Citrate: a.Citrate.Total(), PH: a.Citrate.PH, Refused: err != nil}
 }

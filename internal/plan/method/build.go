@@ -110,7 +110,7 @@ func (b *builder) prepare() {
 				b.scald(p)
 			}
 			if p.Preheated {
-				b.notes = append(b.notes, note.New(note.Hint, CodePreheated, celsius("temp", 82)).From(enzymeSource))
+				b.notes = append(b.notes, caution(CodePreheated, enzymeSource, celsius("temp", 82)))
 			}
 		}
 	}

@@ -89,6 +89,7 @@ type Siphon struct {
 type Spheres struct {
 	Planned bool
 	Citrate unit.Mass // g of trisodium citrate dihydrate, beside what the formula holds
+	PH      float64   // of the liquid with that in it
 	Refused bool      // it refuses this way to the sphere
 }
 
@@ -137,7 +138,7 @@ const (
 	CodeCalciumHot  note.Code = "method.calcium-hot"  // reason: so much calcium asks for more heat
 	CodeSaltLate    note.Code = "method.salt-late"    // reason: calcium and salt after hydration
 	CodeEnzyme      note.Code = "method.enzyme"       // caution: heat the raw fruit first
-	CodePreheated   note.Code = "method.preheated"    // hint: the juice counts as heated by its maker
+	CodePreheated   note.Code = "method.preheated"    // caution: the juice counts as heated by its maker
 	CodeSheetWater  note.Code = "method.sheet-water"  // reason: sheets carry water
 	CodePHMeasure   note.Code = "method.ph-measure"   // caution: measure, the estimate is near a limit
 	CodePHLow       note.Code = "method.ph-low"       // caution: too sour for this agent to hydrate

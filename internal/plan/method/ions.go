@@ -52,7 +52,7 @@ func (b *builder) sequester() {
 	}
 	b.add(s)
 	if len(sour) > 0 {
-		b.add(b.phStep(sour[0].Process))
+		b.add(b.phStep(sour[0].Process, b.in.Liquid.PH.Typical))
 	}
 }
 
@@ -82,7 +82,7 @@ func (b *builder) sphereCitrate(blocked, sour []Dose) bool {
 		b.add(s)
 	}
 	if len(sour) > 0 {
-		b.add(b.phStep(sour[0].Process))
+		b.add(b.phStep(sour[0].Process, planned.PH))
 	}
 	return true
 }
@@ -142,13 +142,14 @@ func (b *builder) citrate(blocked []Dose) unit.Mass {
 	return unit.Mass(share/100) * b.hydrating()
 }
 
-// phStep asks for a measurement at an agent's limit. An estimate is never enough.
-func (b *builder) phStep(p Process) Step {
+// phStep asks for a measurement at an agent's limit, where about ph is reckoned with. An
+// estimate is never enough.
+func (b *builder) phStep(p Process, ph float64) Step {
 	s := newStep(CheckPH, []string{p.ID}, nil).takes(unit.Range{Low: 1, Typical: 2, High: 3}).
 		atLeast(PH, p.PHLow, unit.PH, p.Heat.Source).
 		note(caution(CodePHLow, p.Heat.Source, agentWord("agent", p.ID), note.Num("ph", p.PHLow, unit.PH)))
 	if !b.in.Liquid.PHMeasured {
-		s = s.note(caution(CodePHMeasure, practice, note.Num("ph", b.in.Liquid.PH.Typical, unit.PH)))
+		s = s.note(caution(CodePHMeasure, practice, note.Num("ph", ph, unit.PH)))
 	}
 	return s
 }

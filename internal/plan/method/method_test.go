@@ -518,3 +518,13 @@ func ExampleBuild() {
 	// pour
 	// chill/carr-iota
 }
+
+// The pH that is reckoned with is the one after the citrate of the spheres.
+func TestSpheresAreMeasuredAfterTheirCitrate(t *testing.T) {
+	sour := water(300)
+	sour.PH = unit.Range{Low: 3.6, Typical: 3.8, High: 4}
+	in := method.Input{Doses: doses(alginate), Liquid: sour, Target: method.Bath, Spheres: method.Spheres{Planned: true, Citrate: 0.6, PH: 4.5}}
+	s := step(t, build(t, in), method.CheckPH)
+	require.Equal(t, []note.Code{method.CodePHLow, method.CodePHMeasure}, codes(s.Notes))
+	assert.InDelta(t, 4.5, s.Notes[1].Args[0].Value, 1e-9)
+}
