@@ -180,7 +180,7 @@ func (s *state) ingredients(taken []string) []ingredient {
 			p.id = base + "-" + s.words.Style.Fixed(float64(n), 0)
 		}
 		taken = append(taken, p.id)
-		p.record, p.known = s.findLiquid(name)
+		p.record, p.known = s.countedAs(name)
 		out = append(out, p)
 	}
 	f := &s.reading.Formula
@@ -199,6 +199,17 @@ func (s *state) ingredients(taken []string) []ingredient {
 	return out
 }
 
+// countedAs is what a name of the pan is counted as: as its cook has described it, or the
+// catalogue's.
+func (s *state) countedAs(name string) (liquid.Ingredient, bool) {
+	for i := range s.parts {
+		if p := &s.parts[i]; p.known && p.own >= 0 && strings.EqualFold(p.name, strings.TrimSpace(name)) {
+			return p.g, true
+		}
+	}
+	return s.findLiquid(name)
+}
+
 // leastNeutral is the share of the liquid that must be neither sour nor strong
 // for the powders to be opened up in it alone; below it the sour juice itself is
 // heated (common practice).
@@ -207,6 +218,19 @@ const leastNeutral = 0.2
 // verySour is the pH below which a part comes late however much of it there is:
 // lemon and vinegar, not apple.
 const verySour = 2.8
+
+// heatSour takes sour parts that are not very sour for what the powders are opened up in,
+// either vinegars or all others, and tells their mass.
+func heatSour(parts []ingredient, vinegars bool) (sum unit.Mass) {
+	for i := range parts {
+		p := &parts[i]
+		if p.guess == method.Acid && p.record.PH.Typical >= verySour && (p.record.Class == liquid.Vinegars) == vinegars {
+			p.guess = method.Base
+			sum += p.mass
+		}
+	}
+	return sum
+}
 
 // settle decides what each part is to the method and how warm it is.
 func (s *state) settle(parts []ingredient) {
@@ -228,11 +252,15 @@ func (s *state) settle(parts []ingredient) {
 			neutral += p.mass
 		}
 	}
+	// Juices before vinegars, which keep their bite off the heat.
+	for _, vinegars := range [...]bool{false, true} {
+		if float64(neutral) >= leastNeutral*float64(wet) {
+			break
+		}
+		neutral += heatSour(parts, vinegars)
+	}
 	for i := range parts {
 		p := &parts[i]
-		if p.guess == method.Acid && p.record.PH.Typical >= verySour && float64(neutral) < leastNeutral*float64(wet) {
-			p.guess = method.Base
-		}
 		p.role, p.place = p.guess, usualPlace(p.record, p.known)
 		for _, c := range roles {
 			if s.fields[partInput(p.id, "role")] == c.word {

@@ -693,6 +693,26 @@ func TestPrepOilWithVegetables(t *testing.T) {
 	assert.NotContains(t, cautions([3]string{"beetroot juice", "300", "g"}, [3]string{"olive oil", "30", "g"}), "vegetables in oil")
 }
 
+// Where all is sour, the powders are opened up in the juice; the vinegar keeps its bite, as
+// long as there is juice enough.
+func TestVinegarWaitsForTheJuice(t *testing.T) {
+	late := func(juice string) []string {
+		p := openPrep(t, benchShelf(), [][3]string{{"cider vinegar", "100", "g"}, {"apple juice", juice, "g"}, {"*agar", "3", "g"}}, "lab-method-target", "fluid")
+		return p.list("step", "do")
+	}
+	assert.Contains(t, late("300"), "Add the acid")
+	assert.NotContains(t, late("15"), "Add the acid", "the vinegar is the liquid")
+}
+
+// The method knows an ingredient as its cook has described it.
+func TestMethodKnowsADescribedLiquid(t *testing.T) {
+	recipe := [][3]string{{"water", "200", "g"}, {"house cordial", "200", "g"}, {"*agar", "3", "g"}}
+	p := openPrep(t, benchShelf(), recipe, "lab-method-target", "set")
+	assert.NotContains(t, p.list("step", "do"), "Add the acid")
+	p = openPrep(t, benchShelf(), recipe, "lab-method-target", "set", formula.LiquidField(0, "name"), "house cordial", formula.LiquidField(0, "as"), "lemon-juice")
+	assert.Contains(t, p.list("step", "do"), "Add the acid")
+}
+
 // The spheres' part knows what lifts the pH of a sour liquid: the method takes its
 // citrate for the batch, or proposes none where that part turns to reverse spheres.
 func TestMethodTakesTheCitrateOfSpheres(t *testing.T) {
