@@ -13,6 +13,7 @@ type Part struct {
 	Mass    unit.Mass     // g
 	Water   unit.Fraction // of its mass
 	Ethanol unit.Fraction // of its mass; it goes off with the water
+	Fat     unit.Fraction // of its mass; it stays and holds no water
 }
 
 // Balance is a wet mix and what stays of it.
@@ -21,6 +22,7 @@ type Balance struct {
 	Start    unit.Fraction // water in the wet mix
 	Ethanol  unit.Fraction
 	Solids   unit.Mass // dry matter
+	Fat      unit.Mass // of the dry matter
 	Dry      unit.Mass // with the residual moisture, before losses
 	Product  unit.Mass // after losses
 	Off      unit.Mass // what evaporates
@@ -43,26 +45,31 @@ func mix(parts []Part) (Balance, error) {
 	if len(parts) == 0 {
 		return b, note.Refuse("parts", NoParts)
 	}
-	water, ethanol := 0.0, 0.0
+	water, ethanol, fat := 0.0, 0.0, 0.0
 	for n, p := range parts {
 		field := "parts." + strconv.Itoa(n)
 		if !(p.Mass > 0 && p.Mass <= maxMass) {
 			return b, note.Refuse(field, BadFigure, note.Num("most", float64(maxMass), unit.Gram))
 		}
-		if !(p.Water >= 0 && p.Water <= 1) || !(p.Ethanol >= 0 && p.Ethanol <= 1) || p.Water+p.Ethanol > shareSum {
+		if !(p.Water >= 0 && p.Water <= 1) || !(p.Ethanol >= 0 && p.Ethanol <= 1) || !(p.Fat >= 0 && p.Fat <= 1) || p.Water+p.Ethanol > shareSum {
 			return b, note.Refuse(field, BadShare)
 		}
 		b.Wet += p.Mass
 		water += float64(p.Water) * float64(p.Mass)
 		ethanol += float64(p.Ethanol) * float64(p.Mass)
+		fat += float64(p.Fat) * float64(p.Mass)
 	}
 	b.Start, b.Ethanol = unit.Fraction(water/float64(b.Wet)), unit.Fraction(ethanol/float64(b.Wet))
 	b.Solids = b.Wet - unit.Mass(water) - unit.Mass(ethanol)
 	if float64(b.Solids) < 1e-6*float64(b.Wet) {
 		return b, note.Refuse("parts", NoSolids)
 	}
+	b.Fat = min(unit.Mass(fat), b.Solids) // a water that was typed leaves less room for it
 	return b, nil
 }
+
+// lean is the dry matter that holds the water.
+func (b Balance) lean() float64 { return float64(b.Solids - b.Fat) }
 
 // Dry dries a mix to a residual moisture (water over the weight of the dry
 // product) and takes off what is lost at grinder, sieve and tray, as a share. A

@@ -41,13 +41,14 @@ const (
 	Inhale       note.Code = "dry.inhale"
 	Swells       note.Code = "dry.swells"
 	Alcohol      note.Code = "dry.alcohol"
+	FatStays     note.Code = "dry.fat-stays"
 )
 
 // Codes are all codes of this package, for the check of the text catalogue.
 var Codes = []note.Code{
 	BadFigure, NoParts, BadShare, NoSolids, BelowZero, ResidualAbove, TooLight, TooHeavy, BadTrial,
 	NearZero, TimeThumb, TimeTrials, WindowKept, WindowClash, TooHot, TooCool, WarmZone, AnimalFirst, Thick, StaysCrisp, Softens,
-	Leathery, MayMould, NotShelf, RoomDamp, KeepAirtight, Spores, Inhale, Swells, Alcohol,
+	Leathery, MayMould, NotShelf, RoomDamp, KeepAirtight, Spores, Inhale, Swells, Alcohol, FatStays,
 }
 
 func published(s string) source.Ref { return source.Ref{Tag: source.Published, Text: s} }

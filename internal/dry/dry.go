@@ -64,6 +64,7 @@ const (
 	leastLoad = 1e-3
 	thick     = 0.5 // g/cm²; over it a crust closes before the middle is dry
 	maxTray   = 1e6 // cm²
+	fatty     = 0.3 // of the product; over it fat rules how it feels and keeps (common practice)
 )
 
 // Make works out the drying. A refusal is a *note.Refusal.
@@ -157,6 +158,9 @@ func (a *Answer) cautions(in Input) {
 	}
 	if in.Swells {
 		a.say(note.New(note.Danger, Swells).From(konjac))
+	}
+	if fat := a.Balance.Fat / a.Balance.Dry; fat > fatty {
+		a.say(note.New(note.Caution, FatStays, note.Num("fat", math.Round(100*float64(fat)), unit.PercentOf)).From(practice))
 	}
 	if a.Balance.Ethanol > 0 {
 		a.say(note.New(note.Danger, Alcohol, note.Num("alcohol", float64(a.Balance.Ethanol)*float64(a.Balance.Wet), unit.Gram)).From(practice))

@@ -9,6 +9,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"regexp"
+	"slices"
 	"strconv"
 	"testing"
 
@@ -388,4 +389,42 @@ func ExampleDry() {
 	}
 	fmt.Printf("%.0f g of powder from %.0f g: one gram from %.1f\n", float64(b.Product), float64(b.Wet), b.Ratio)
 	// Output: 47 g of powder from 400 g: one gram from 8.6
+}
+
+// Fat holds no water: 5 g of water beside 47.5 g of fat stand in the other 47.5 g,
+// so that the moisture is 5/52.5, as of a mix without the fat.
+func TestFatHoldsNoWater(t *testing.T) {
+	in := leafPowder()
+	in.Keep = nil
+	in.Parts = []dry.Part{{Mass: 200, Water: 1 - 2*47.5/200, Fat: 47.5 / 200}}
+	fat, err := dry.Make(in)
+	require.NoError(t, err)
+	assert.InDelta(t, 47.5, float64(fat.Balance.Fat), 1e-9)
+	lean := leafPowder()
+	lean.Keep = nil
+	lean.Parts, lean.Residual = []dry.Part{{Mass: 200, Water: 0.8}}, 5/52.5
+	same, err := dry.Make(lean)
+	require.NoError(t, err)
+	assert.InDelta(t, same.Activity.Typical, fat.Activity.Typical, 1e-6)
+	assert.InDelta(t, same.Activity.High, fat.Activity.High, 1e-6)
+	assert.True(t, has(fat.Notes, dry.FatStays))
+	assert.False(t, has(same.Notes, dry.FatStays))
+	room := dry.Isotherms[dry.Leaf].Holds(dry.Isotherms[dry.Leaf].Layer.Typical, 0.55) * 47.5
+	assert.InDelta(t, room/(95+room), float64(fat.RoomMoisture), 1e-9)
+
+	in.Parts[0] = dry.Part{Mass: 100, Water: 0.1, Fat: 0.9}
+	oil, err := dry.Make(in)
+	require.NoError(t, err)
+	assert.InDelta(t, 0.97, oil.Activity.Typical, 1e-6, "all its water stands loose")
+	in.Residual = 0
+	oil, err = dry.Make(in)
+	require.NoError(t, err)
+	assert.InDelta(t, 0, oil.Activity.High, 1e-6)
+	in.Parts[0].Fat = 1.5
+	_, err = dry.Make(in)
+	assert.ErrorIs(t, err, note.Refuse("", dry.BadShare))
+}
+
+func has(notes []note.Note, c note.Code) bool {
+	return slices.ContainsFunc(notes, func(n note.Note) bool { return n.Code == c })
 }

@@ -67,10 +67,20 @@ const (
 	lawLimit  = 0.85
 )
 
+// leanMoisture is the moisture of the product without its fat: fat holds no
+// water, so that what there is stands in the rest.
+func (a *Answer) leanMoisture() unit.Fraction {
+	water, lean := float64(a.Balance.Dry-a.Balance.Solids), a.Balance.lean()
+	if !(water > 0) {
+		return 0
+	}
+	return unit.Fraction(water / (water + lean))
+}
+
 // store says how it keeps.
 func (a *Answer) store(in Input) {
 	iso := Isotherms[in.Body]
-	a.Activity = iso.Activity(in.Residual)
+	a.Activity = iso.Activity(a.leanMoisture())
 	act := []note.Arg{note.Num("low", a.Activity.Low, unit.One), note.Num("high", a.Activity.High, unit.One)}
 	switch {
 	case a.Activity.High > lawLimit:
@@ -90,10 +100,10 @@ func (a *Answer) store(in Input) {
 	if in.Humidity <= 0 {
 		return
 	}
-	water := iso.Holds(iso.Layer.Typical, min(float64(in.Humidity), topActivity))
-	a.RoomMoisture = unit.Fraction(water / (1 + water))
+	water, solids := iso.Holds(iso.Layer.Typical, min(float64(in.Humidity), topActivity))*a.Balance.lean(), float64(a.Balance.Solids)
+	a.RoomMoisture = unit.Fraction(water / (solids + water))
 	if in.Humidity > crispTo {
-		gain := float64(a.Balance.Solids)*(1+water) - float64(a.Balance.Dry)
+		gain := solids + water - float64(a.Balance.Dry)
 		a.say(note.New(note.Caution, RoomDamp, note.Num("humidity", in.Humidity.Percent(), unit.PercentOf), note.Num("moisture", a.RoomMoisture.Percent(), unit.PercentOf),
 			note.Num("gain", max(0, gain), unit.Gram)).From(sorption))
 	}

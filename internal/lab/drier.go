@@ -122,7 +122,7 @@ func (d *drier) read(s *state) {
 		Animal: s.ticked(d.input("animal")) || s.flagged(liquid.FromMeat|liquid.FromFish|liquid.RawEgg, liquid.Milk|liquid.Egg|liquid.Fish|liquid.Crustaceans|liquid.Molluscs),
 		Swells: d.swells(s), Trials: d.readRuns(s),
 	}
-	d.in.Parts = []dry.Part{{Mass: s.batch.Yield, Water: unit.Fraction(d.start.Typical), Ethanol: d.ethanol(s)}}
+	d.in.Parts = []dry.Part{{Mass: s.batch.Yield, Water: unit.Fraction(d.start.Typical), Ethanol: d.ethanol(s), Fat: d.fat(s)}}
 	if m := s.mix; m != nil {
 		d.in.Density = unit.Density(m.of(liquid.PropDensity).Typical)
 	}
@@ -160,6 +160,14 @@ func (d *drier) ethanol(s *state) unit.Fraction {
 	}
 	x := s.mix.of(liquid.PropABW).Typical * float64(s.batch.Liquid/s.batch.AfterBoil)
 	return unit.Fraction(min(x, max(0, 1-d.start.Typical)))
+}
+
+// fat is what of the tray is fat, thinned as the water is.
+func (d *drier) fat(s *state) unit.Fraction {
+	if s.mix == nil || s.refused != nil || !(s.batch.AfterBoil > 0) {
+		return 0
+	}
+	return unit.Fraction(min(1, s.mix.of(liquid.PropFat).Typical*float64(s.batch.Liquid/s.batch.AfterBoil)))
 }
 
 // swells reports whether an agent of the pan swells in the throat.

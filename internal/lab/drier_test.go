@@ -108,3 +108,16 @@ func TestDryingBadInput(t *testing.T) {
 		})
 	}
 }
+
+// 100 g of garlic hold 58.6 g of water, and 100 g of oil hold none: at 5 % of
+// residual water nearly all of the dry 149 g is oil, and the water stands in the
+// garlic alone.
+func TestOilIsNoDryMatterThatHoldsWater(t *testing.T) {
+	p := openPart(t, "dry", panOf("garlic", "100", "olive oil", "100"), "residual", "5")
+	assert.Greater(t, p.value("lab-dry-activity"), 0.4)
+	assert.NotContains(t, p.all("lab-dry-why"), "stay crisp")
+	assert.Contains(t, p.all("lab-dry-warn"), "Fat does not dry")
+	p = openPart(t, "dry", panOf("garlic", "100"), "residual", "5")
+	assert.Less(t, p.value("lab-dry-activity"), 0.3)
+	assert.NotContains(t, p.all("lab-dry-warn"), "Fat does not dry")
+}
