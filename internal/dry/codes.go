@@ -37,6 +37,7 @@ const (
 	NotShelf     note.Code = "dry.not-shelf"
 	RoomDamp     note.Code = "dry.room-damp"
 	KeepAirtight note.Code = "dry.keep-airtight"
+	KeepSheet    note.Code = "dry.keep-sheet"
 	Spores       note.Code = "dry.spores"
 	Inhale       note.Code = "dry.inhale"
 	Swells       note.Code = "dry.swells"
@@ -48,7 +49,7 @@ const (
 var Codes = []note.Code{
 	BadFigure, NoParts, BadShare, NoSolids, BelowZero, ResidualAbove, TooLight, TooHeavy, BadTrial,
 	NearZero, TimeThumb, TimeTrials, WindowKept, WindowClash, TooHot, TooCool, WarmZone, AnimalFirst, Thick, StaysCrisp, Softens,
-	Leathery, MayMould, NotShelf, RoomDamp, KeepAirtight, Spores, Inhale, Swells, Alcohol, FatStays,
+	Leathery, MayMould, NotShelf, RoomDamp, KeepAirtight, KeepSheet, Spores, Inhale, Swells, Alcohol, FatStays,
 }
 
 func published(s string) source.Ref { return source.Ref{Tag: source.Published, Text: s} }

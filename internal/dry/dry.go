@@ -142,7 +142,10 @@ func (a *Answer) time(in Input) error {
 		return err
 	}
 	a.ByTrials = len(in.Trials) > 0
-	hours := []note.Arg{note.Num("low", a.Time.Low/3600, unit.Hour), note.Num("typical", a.Time.Typical/3600, unit.Hour), note.Num("high", a.Time.High/3600, unit.Hour)}
+	told := func(name string, seconds float64) note.Arg {
+		return note.Num(name, unit.Digits(seconds/3600, 2), unit.Hour)
+	} // nobody knows it better
+	hours := []note.Arg{told("low", a.Time.Low), told("typical", a.Time.Typical), told("high", a.Time.High)}
 	if a.ByTrials {
 		a.say(note.New(note.Reason, TimeTrials, append(hours, note.Num("trials", float64(len(in.Trials)), unit.One))...).From(ownRuns))
 	} else {

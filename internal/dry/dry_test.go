@@ -428,3 +428,32 @@ func TestFatHoldsNoWater(t *testing.T) {
 func has(notes []note.Note, c note.Code) bool {
 	return slices.ContainsFunc(notes, func(n note.Note) bool { return n.Code == c })
 }
+
+// A drying sachet would take the water that lets a sheet bend.
+func TestASheetIsKeptWithoutASachet(t *testing.T) {
+	in := leafPowder()
+	for form, want := range map[dry.Form]note.Code{dry.Powder: dry.KeepAirtight, dry.Crisp: dry.KeepAirtight, dry.Sheet: dry.KeepSheet} {
+		in.Form = form
+		a, err := dry.Make(in)
+		require.NoError(t, err)
+		for _, c := range []note.Code{dry.KeepAirtight, dry.KeepSheet} {
+			assert.Equal(t, c == want, has(a.Notes, c), "%d %s", form, c)
+		}
+	}
+}
+
+// A rule of thumb is told with two digits.
+func TestTheTimeIsToldAsRoughAsItIsKnown(t *testing.T) {
+	a, err := dry.Make(leafPowder())
+	require.NoError(t, err)
+	for _, n := range a.Notes {
+		if n.Code != dry.TimeThumb {
+			continue
+		}
+		for _, arg := range n.Args {
+			assert.InDelta(t, unit.Digits(arg.Value, 2), arg.Value, 1e-12, arg.Name)
+		}
+		return
+	}
+	t.Fatal("no time is told")
+}

@@ -96,7 +96,11 @@ func (a *Answer) store(in Input) {
 		code = Leathery
 	}
 	a.say(note.New(note.Reason, code, act...).From(katz))
-	a.say(note.New(note.Hint, KeepAirtight).From(practice))
+	if in.Form == Sheet {
+		a.say(note.New(note.Hint, KeepSheet).From(practice)) // a sachet would take the water that bends it
+	} else {
+		a.say(note.New(note.Hint, KeepAirtight).From(practice))
+	}
 	if in.Humidity <= 0 {
 		return
 	}

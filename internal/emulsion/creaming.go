@@ -113,7 +113,7 @@ func (a *Answer) creaming(in Input) {
 	}
 	a.Creaming = &c
 	if c.Speed.Typical > stableSpeed {
-		told := func(name string, x float64) note.Arg { return note.Num(name, inDigits(x, 2), unit.Millimetre) } // the sizes of droplets are a guess
+		told := func(name string, x float64) note.Arg { return note.Num(name, unit.Digits(x, 2), unit.Millimetre) } // the sizes of droplets are a guess
 		a.say(note.New(note.Caution, Creams, told("speed", c.Speed.Typical), told("low", c.Speed.Low), told("high", c.Speed.High)).From(stokes))
 	}
 }

@@ -1,8 +1,6 @@
 package emulsion
 
 import (
-	"math"
-
 	"tremblant/internal/note"
 	"tremblant/internal/unit"
 )
@@ -139,7 +137,7 @@ func (a *Answer) carrier(in Input, s sums) error {
 	}
 	a.Load = s.oil / s.capacity.Typical
 	// Compared as they are written, so that a figure never stands as more than itself.
-	oil, usual, most := inDigits(s.oil, 3), inDigits(s.capacity.Typical, 2), inDigits(s.capacity.High, 2)
+	oil, usual, most := unit.Digits(s.oil, 3), unit.Digits(s.capacity.Typical, 2), unit.Digits(s.capacity.High, 2)
 	switch {
 	case oil > most:
 		more := s.oil - s.capacity.Typical
@@ -151,15 +149,6 @@ func (a *Answer) carrier(in Input, s sums) error {
 		a.say(note.New(note.Reason, WaterIsLimit).From(mcGee))
 	}
 	return nil
-}
-
-// inDigits rounds to so many significant digits.
-func inDigits(x float64, digits int) float64 {
-	if x == 0 || !unit.Finite(x) {
-		return x
-	}
-	p := math.Pow10(digits - 1 - int(math.Floor(math.Log10(math.Abs(x)))))
-	return math.Round(x*p) / p
 }
 
 // What the watery side says: limits of salt and xanthan.

@@ -126,6 +126,10 @@ func (d *drier) method(s *state) []string {
 	default:
 		add("step-peel")
 	}
-	add("step-store")
+	if d.of.Form == dry.Sheet {
+		add("step-store-sheet")
+	} else {
+		add("step-store")
+	}
 	return out
 }

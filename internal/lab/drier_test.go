@@ -121,3 +121,11 @@ func TestOilIsNoDryMatterThatHoldsWater(t *testing.T) {
 	assert.Less(t, p.value("lab-dry-activity"), 0.3)
 	assert.NotContains(t, p.all("lab-dry-warn"), "Fat does not dry")
 }
+
+func TestASheetThatBendsGetsNoSachet(t *testing.T) {
+	p := openPart(t, "dry", panOf("raspberry puree", "500"), "form", "sheet")
+	assert.Contains(t, p.all("lab-dry-step"), "without a drying sachet")
+	assert.Contains(t, p.all("lab-dry-why"), "No drying sachet")
+	p = openPart(t, "dry", panOf("raspberry puree", "500"), "form", "crisp")
+	assert.NotContains(t, p.all("lab-dry-step"), "without a drying sachet")
+}

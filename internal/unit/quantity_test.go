@@ -86,3 +86,14 @@ func FuzzScanAmount(f *testing.F) {
 		}
 	})
 }
+
+func TestDigits(t *testing.T) {
+	for _, c := range []struct {
+		x      float64
+		digits int
+		want   float64
+	}{{0, 2, 0}, {4.8024, 2, 4.8}, {0.3618, 2, 0.36}, {1234, 2, 1200}, {-0.0999, 1, -0.1}, {996, 2, 1000}} {
+		assert.InDelta(t, c.want, unit.Digits(c.x, c.digits), 1e-12)
+	}
+	assert.True(t, math.IsNaN(unit.Digits(math.NaN(), 2)))
+}

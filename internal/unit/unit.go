@@ -60,6 +60,15 @@ func Percent(p float64) Fraction { return Fraction(p / 100) }
 // Finite reports whether x is neither NaN nor infinite.
 func Finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 
+// Digits rounds to so many significant digits, at least one.
+func Digits(x float64, digits int) float64 {
+	if x == 0 || !Finite(x) {
+		return x
+	}
+	p := math.Pow10(digits - 1 - int(math.Floor(math.Log10(math.Abs(x)))))
+	return math.Round(x*p) / p
+}
+
 // Range is an uncertain figure: a plausible low and high around what is
 // typical. It is not a tolerance that anyone guarantees.
 type Range struct{ Low, Typical, High float64 }
