@@ -50,6 +50,7 @@ const (
 	usualPearls  = 10   // g a cover
 	usualDirect  = 1    // minutes
 	usualReverse = 3
+	leastWater   = 0.1 // of the liquid: with less, alginate and calcium salts have nothing to dissolve in
 )
 
 var pearlMethods = [...]struct {
@@ -78,6 +79,10 @@ func (p *pearls) show(s *state) {
 		p.stale(s, "")
 		return
 	}
+	if tooDry(s) {
+		p.stale(s, p.say(s, "no-water"))
+		return
+	}
 	if !p.measure(s) {
 		p.stale(s, p.say(s, "ph-needed"))
 		return
@@ -99,6 +104,9 @@ func (p *pearls) show(s *state) {
 	p.steps(s, p.method(s))
 	s.showWorks(p.input("work"), &p.works)
 }
+
+// tooDry reports whether there is too little water in the liquid for anything to hydrate.
+func tooDry(s *state) bool { return s.mix != nil && s.mix.of(liquid.PropWater).Typical < leastWater }
 
 // measure adds what the liquid is like; it reports false where its pH is not known.
 func (p *pearls) measure(s *state) bool {
@@ -253,7 +261,7 @@ func (p *pearls) put(s *state) *formula.Change {
 		}
 	}
 	for _, d := range p.doses() {
-		if !s.putDose(fields, d.agent, d.mass) {
+		if d.mass > 0 && !s.putDose(fields, d.agent, d.mass) {
 			return nil
 		}
 	}

@@ -168,7 +168,7 @@ func lastDigit(v float64, digits int) float64 {
 func (p *pearls) plannedCitrate(s *state) method.Spheres {
 	p.typed = s.readFigures(p.input, pearlFigures[:])
 	p.read(s)
-	if s.refused != nil || !(p.in.Liquid > 0) || p.typed.bad || p.in.Method != sphere.Direct || !p.measure(s) {
+	if s.refused != nil || !(p.in.Liquid > 0) || p.typed.bad || p.in.Method != sphere.Direct || tooDry(s) || !p.measure(s) {
 		return method.Spheres{}
 	}
 	a, err := sphere.Make(p.in)

@@ -92,3 +92,25 @@ func TestSphereBadInput(t *testing.T) {
 	p = openPart(t, "sphere", panOf("vodka", "250"), "ph", "6")
 	assert.Contains(t, p.text("lab-sphere-refused"), "alcohol")
 }
+
+// Yogurt is sour, and its calcium free: the salt that milk takes is halved.
+func TestReverseSphereOfYogurt(t *testing.T) {
+	p := openPart(t, "sphere", panOf("yogurt", "250"), "method", "reverse")
+	assert.Less(t, p.value("lab-sphere-weigh-1-mass"), 2.4)
+	assert.Contains(t, p.all("lab-sphere-why"), "no salt added")
+	assert.NotContains(t, p.all("lab-sphere-why"), "mostly bound")
+}
+
+func TestLemonWaterIsLiftedByAPinch(t *testing.T) {
+	p := openPart(t, "sphere", panOf("water", "1000", "lemon juice", "3"))
+	assert.Empty(t, p.text("lab-sphere-refused"))
+	assert.Less(t, p.value("lab-sphere-weigh-1-mass"), 0.5)
+	assert.InDelta(t, 4.5, p.value("lab-sphere-ph-is"), 0.1)
+}
+
+func TestOilHasNothingToDissolveIn(t *testing.T) {
+	p := openPart(t, "sphere", panOf("olive oil", "250"), "method", "reverse")
+	assert.Contains(t, p.text("lab-sphere-refused"), "hardly any water")
+	p.typed("lab-sphere-ph", "6")
+	assert.Contains(t, p.text("lab-sphere-refused"), "hardly any water", "a pH does not bring it")
+}

@@ -54,6 +54,8 @@ const (
 	mostCalcium    = 0.5    // it sets in the bowl
 	keepCalcium    = 0.05   // what citrate should leave
 	hardCalcium    = 1.8    // mmol/kg, 10 °dH
+	muchCalcium    = 10.0   // mmol/kg: a reverse liquid's own calcium is worth a word
+	freesCalcium   = 5.0    // pH by which acid has freed nearly all the calcium of milk
 	fewCitrate     = 0.0002 // g/g: less lifts the pH by no more than a meter can tell
 	warnAlcohol    = 0.20
 	mostAlcohol    = 0.40

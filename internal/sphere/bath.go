@@ -62,6 +62,10 @@ type Buoyancy struct {
 // even is the difference in g/ml under which a drop hangs in the bath.
 const even = 0.005
 
+// mostEvening is the most sugar that is put in to even the densities out: a
+// bath or a liquid with more is a syrup (common practice).
+const mostEvening unit.Fraction = 0.25
+
 // saltDensity is the gain of density of a bath by a share of calcium salt, and
 // gumDensity by a share of alginate, g/ml (from memory: 1 % chloride 0.008,
 // 1 % lactate 0.005).
@@ -83,10 +87,14 @@ func Match(liquid, bath unit.Density) Buoyancy {
 }
 
 func (b Buoyancy) note() note.Note {
-	args := []note.Arg{note.Num("liquid", float64(b.Liquid), unit.GramPerMl), note.Num("bath", float64(b.Bath), unit.GramPerMl), note.Num("sugar", b.Sugar.Percent(), unit.PercentOf)}
+	args := []note.Arg{note.Num("liquid", float64(b.Liquid), unit.GramPerMl), note.Num("bath", float64(b.Bath), unit.GramPerMl), note.Num("sugar", unit.Digits(b.Sugar.Percent(), 2), unit.PercentOf)}
 	switch {
 	case math.Abs(float64(b.Difference)) <= even:
 		return note.New(note.Reason, Hovers, args...).From(sucrose)
+	case b.Sugar > mostEvening && b.Difference > 0:
+		return note.New(note.Hint, SinksFar, args[:2]...).From(sucrose)
+	case b.Sugar > mostEvening:
+		return note.New(note.Hint, FloatsFar, args[:2]...).From(sucrose)
 	case b.Difference > 0:
 		return note.New(note.Hint, Sinks, args...).From(sucrose)
 	}

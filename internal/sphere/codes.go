@@ -34,6 +34,7 @@ const (
 	CalciumSome   note.Code = "sphere.calcium-some"
 	HardWater     note.Code = "sphere.hard-water"
 	Strong        note.Code = "sphere.strong"
+	StrongReverse note.Code = "sphere.strong-reverse"
 	Sweet         note.Code = "sphere.sweet"
 	EatSoon       note.Code = "sphere.eat-soon"
 	StoreReverse  note.Code = "sphere.store-reverse"
@@ -44,6 +45,8 @@ const (
 	Hovers        note.Code = "sphere.hovers"
 	Sinks         note.Code = "sphere.sinks"
 	Floats        note.Code = "sphere.floats"
+	SinksFar      note.Code = "sphere.sinks-far"
+	FloatsFar     note.Code = "sphere.floats-far"
 	BathLasts     note.Code = "sphere.bath-lasts"
 	BathWeak      note.Code = "sphere.bath-weak"
 	BathStrong    note.Code = "sphere.bath-strong"
@@ -53,14 +56,15 @@ const (
 	Irritant      note.Code = "sphere.irritant"
 	Choking       note.Code = "sphere.choking"
 	OwnCalcium    note.Code = "sphere.own-calcium"
+	OwnFree       note.Code = "sphere.own-free"
 )
 
 // Codes are all codes of this package, for the check of the text catalogue.
 var Codes = []note.Code{
 	BadFigure, BadRange, SaltUnknown, SaltWeak, TooAcid, TooMuchCalcium, TooStrong,
-	DoseRaised, CitratePH, CitrateRule, CitrateCa, CitrateWeak, CitrateHigh, CitrateBoth, CitrateTop, CitrateShort, CitrateLeaves, CalciumSome, HardWater, Strong, Sweet, EatSoon, StoreReverse,
-	RestFirst, SkinEstimate, SolidThrough, SaltSpeed, Hovers, Sinks, Floats, BathLasts, BathWeak, BathStrong, BathReverse, DoseOutside,
-	ShearIt, Irritant, Choking, OwnCalcium,
+	DoseRaised, CitratePH, CitrateRule, CitrateCa, CitrateWeak, CitrateHigh, CitrateBoth, CitrateTop, CitrateShort, CitrateLeaves, CalciumSome, HardWater, Strong, StrongReverse, Sweet, EatSoon, StoreReverse,
+	RestFirst, SkinEstimate, SolidThrough, SaltSpeed, Hovers, Sinks, Floats, SinksFar, FloatsFar, BathLasts, BathWeak, BathStrong, BathReverse, DoseOutside,
+	ShearIt, Irritant, Choking, OwnCalcium, OwnFree,
 }
 
 func published(s string) source.Ref { return source.Ref{Tag: source.Published, Text: s} }
@@ -82,5 +86,6 @@ var (
 	recipes    = source.Ref{Tag: source.Tertiary, Text: "recipes of fruit spheres on two cooking sites: 0.26 % citrate in thinned mango"}
 	sucrose    = derived("density of sucrose solutions, Bubnik et al., Sugar Technologists Manual, 1995; that of the bath from memory")
 	miniCups   = published("EFSA, Opinion on jelly mini-cups, EFSA Journal 82 (2004)")
+	milkSalts  = memory("Fox & McSweeney, Dairy Chemistry and Biochemistry: acid frees the calcium of milk, nearly all by pH 5")
 	alcoholTop = memory("alginate and sugar or alcohol: Handbook of Hydrocolloids")
 )

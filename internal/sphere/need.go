@@ -167,9 +167,10 @@ func citrateNeed(in Input) CitrateNeed {
 	ph, ca := in.wantedForPH(&c, top), in.wantedForCalcium(top)
 	want := unit.Range{Low: max(ph.Low, ca.Low), Typical: max(ph.Typical, ca.Typical), High: max(ph.High, ca.High)}
 	few := fewCitrate * float64(in.Liquid)
-	if want.Typical >= few {
+	// Few acids take little to lift, and below pH 4 it must be done all the same.
+	if want.Typical >= few || c.Now < usablePH {
 		c.Short, c.Fails = want.Typical > top, want.Low > top
-		if top >= few {
+		if top >= min(few, want.Typical) {
 			c.ForPH, c.Dose = under(ph, top), under(want, top)
 			c.ForCalcium = unit.Mass(c.Dose.Typical - c.ForPH.Typical)
 		}

@@ -154,3 +154,19 @@ func TestRuleOfThumbComesInByDegrees(t *testing.T) {
 	assert.InEpsilon(t, recipe, at.Citrate.Dose.Typical, 0.05, "what the recipe took for mango of pH 3.9")
 	assert.Greater(t, at.Citrate.PH, 4.4, "and the alginate is dosed for the pH that it brings")
 }
+
+// A few drops of lemon in a litre of water are sour, and hardly any citrate
+// lifts them: 0.74 mmol/kg of citric acid take less than what is not worth
+// weighing, but it has to be done all the same.
+func TestFewAcidsAreLiftedByLittle(t *testing.T) {
+	in := sphere.Input{Acids: []sphere.Acid{{Kind: sphere.Citric, MolPerKg: 0.00074}}}
+	for _, ph := range []float64{3.2, 3.4, 3.59, 3.61, 3.99} {
+		a, ok := makeAt(t, in, ph)
+		if assert.True(t, ok, "pH %.2f", ph) {
+			assert.InDelta(t, 4.5, a.Citrate.PH, 0.01)
+			assert.Greater(t, a.Citrate.Dose.Typical, 0.0)
+			assert.Less(t, a.Citrate.Dose.Typical, 0.0005*350)
+			assert.False(t, a.Citrate.Short)
+		}
+	}
+}

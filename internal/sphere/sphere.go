@@ -162,9 +162,13 @@ func Make(in Input) (Answer, error) {
 // common says what holds for every method.
 func (a *Answer) common(in Input) {
 	if in.Alcohol > warnAlcohol {
-		a.say(note.New(note.Caution, Strong, note.Num("alcohol", in.Alcohol.Percent(), unit.ABV)).From(waterTable))
+		code := Strong
+		if in.Method == Reverse {
+			code = StrongReverse
+		}
+		a.say(note.New(note.Caution, code, note.Num("alcohol", in.Alcohol.Percent(), unit.ABV)).From(waterTable))
 	}
-	if in.Sugar > warnSugar {
+	if in.Sugar > warnSugar && in.Method != Reverse { // reverse, the alginate is in the bath
 		a.say(note.New(note.Caution, Sweet, note.Num("sugar", in.Sugar.Percent(), unit.PercentOf)).From(alcoholTop))
 	}
 	if in.WaterCalcium >= hardCalcium {
@@ -189,7 +193,7 @@ func (a *Answer) direct(in Input) error {
 	a.Share = unit.Range{Low: DirectDose.Low / free.High, Typical: DirectDose.Typical / free.Typical, High: DirectDose.High / free.Low}
 	a.Alginate = intoMix(a.Share, float64(in.Liquid))
 	if free.Typical < 0.95 {
-		a.say(note.New(note.Reason, DoseRaised, note.Num("ph", a.Citrate.PH, unit.PH), note.Num("free", free.Typical*100, unit.PercentOf)).From(freeGroups))
+		a.say(note.New(note.Reason, DoseRaised, note.Num("ph", a.Citrate.PH, unit.PH), note.Num("free", unit.Digits(free.Typical*100, 2), unit.PercentOf)).From(freeGroups))
 	}
 	a.citrateNotes(in)
 	if err := a.bath(in, BathCalcium); err != nil {
@@ -251,7 +255,7 @@ func whole(portions float64) float64 {
 }
 
 func (a *Answer) skinNotes(in Input) {
-	a.say(note.New(note.Reason, SkinEstimate, note.Num("low", a.Skin.Low, unit.Millimetre), note.Num("high", a.Skin.High, unit.Millimetre), note.Num("time", float64(in.Time), unit.Second)).From(diffusion))
+	a.say(note.New(note.Reason, SkinEstimate, note.Num("low", unit.Digits(a.Skin.Low, 2), unit.Millimetre), note.Num("high", unit.Digits(a.Skin.High, 2), unit.Millimetre), note.Num("time", float64(in.Time), unit.Second)).From(diffusion))
 	a.say(note.New(note.Reason, SaltSpeed).From(leeRogers))
 	if in.Method == Direct && float64(in.Time) >= a.Solid.Low {
 		a.say(note.New(note.Caution, SolidThrough, note.Num("low", a.Solid.Low, unit.Second), note.Num("high", a.Solid.High, unit.Second)).From(diffusion))
@@ -276,14 +280,10 @@ func (a *Answer) reverse(in Input) error {
 	}
 	a.Share = ReverseBath
 	a.Alginate = intoMix(ReverseBath, float64(in.BathWater))
-	// The liquid's own calcium is not counted: in milk most of it is bound.
+	a.Calcium = a.bringsReverse(in)
 	var err error
-	if a.Salt, err = saltRange(in.Salt, ReverseCalcium, in.Liquid); err != nil {
+	if a.Salt, err = saltRange(in.Salt, a.Calcium, in.Liquid); err != nil {
 		return err
-	}
-	a.Calcium = ReverseCalcium
-	if in.Calcium.Typical > 10 {
-		a.say(note.New(note.Hint, OwnCalcium, note.Num("own", in.Calcium.Typical, unit.MmolPerKg)).From(practice))
 	}
 	a.supply, a.sites, a.diameter = ReverseCalcium.Typical, binds(ReverseBath.Typical), in.Diameter
 	a.Skin = a.SkinAt(in.Time)
@@ -292,6 +292,24 @@ func (a *Answer) reverse(in Input) error {
 	a.say(note.New(note.Hint, BathReverse).From(practice))
 	a.say(note.New(note.Hint, StoreReverse).From(practice))
 	return nil
+}
+
+// bringsReverse is the calcium in mmol/kg that the salt has to bring. In milk
+// most of the liquid's own is bound, and not counted; acid frees it.
+func (a *Answer) bringsReverse(in Input) unit.Range {
+	own := in.Calcium
+	if own.Typical <= muchCalcium {
+		return ReverseCalcium
+	}
+	told := note.Num("own", unit.Digits(own.Typical, 2), unit.MmolPerKg)
+	if in.PH.Typical > freesCalcium {
+		a.say(note.New(note.Hint, OwnCalcium, told).From(practice))
+		return ReverseCalcium
+	}
+	a.say(note.New(note.Hint, OwnFree, told).From(milkSalts))
+	return unit.Range{
+		Low: max(0, ReverseCalcium.Low-own.High), Typical: max(0, ReverseCalcium.Typical-own.Typical), High: max(0, ReverseCalcium.High-own.Low),
+	}
 }
 
 // setShear sets the liquid whole and blends it.

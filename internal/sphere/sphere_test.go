@@ -411,3 +411,60 @@ func TestSkinAtAnotherTime(t *testing.T) {
 	assert.Zero(t, a.SkinAt(0))
 	assert.Zero(t, new(sphere.Answer).SkinAt(60))
 }
+
+// Milk's calcium is mostly bound; in yogurt acid has freed it, and a published
+// window of 32 to 97 mmol/kg is met with so much less of a salt.
+func TestAcidFreesTheCalciumOfMilk(t *testing.T) {
+	in := sphere.Input{Method: sphere.Reverse, Liquid: 250, PH: unit.Exactly(6.7), Calcium: unit.Range{Low: 25, Typical: 30, High: 34}, Salt: lg, BathWater: 1000}
+	milk, err := sphere.Make(in)
+	require.NoError(t, err)
+	assert.Equal(t, sphere.ReverseCalcium, milk.Calcium)
+	assert.Contains(t, codes(milk.Notes), sphere.OwnCalcium)
+	in.PH = unit.Range{Low: 3.8, Typical: 4.1, High: 4.2}
+	sour, err := sphere.Make(in)
+	require.NoError(t, err)
+	assert.Equal(t, unit.Range{Low: 0, Typical: 25, High: 72}, sour.Calcium)
+	assert.Less(t, sour.Salt.Typical, milk.Salt.Typical/2)
+	assert.Zero(t, sour.Salt.Low)
+	assert.Contains(t, codes(sour.Notes), sphere.OwnFree)
+	assert.NotContains(t, codes(sour.Notes), sphere.OwnCalcium)
+	assert.Equal(t, milk.Skin, sour.Skin, "the same calcium in all")
+	in.Calcium = unit.Exactly(200)
+	much, err := sphere.Make(in)
+	require.NoError(t, err)
+	assert.Zero(t, much.Salt.High)
+}
+
+// To lift honey, 1.43 g/ml, a bath would have to be four fifths sugar.
+func TestTooFarApartToEvenOut(t *testing.T) {
+	in := sphere.Input{Method: sphere.Reverse, Liquid: 250, PH: unit.Exactly(3.9), Salt: lg, BathWater: 1000, Density: 1.43, Sugar: 0.82}
+	a, err := sphere.Make(in)
+	require.NoError(t, err)
+	assert.Contains(t, codes(a.Notes), sphere.SinksFar)
+	assert.NotContains(t, codes(a.Notes), sphere.Sweet, "the alginate is in the bath")
+	in.Density = 0.85
+	a, err = sphere.Make(in)
+	require.NoError(t, err)
+	assert.Contains(t, codes(a.Notes), sphere.FloatsFar)
+	in.Density = 1.05
+	a, err = sphere.Make(in)
+	require.NoError(t, err)
+	assert.Contains(t, codes(a.Notes), sphere.Sinks)
+	in.Method, in.Density, in.PH = sphere.Direct, 1.33, unit.Exactly(6)
+	a, err = sphere.Make(in)
+	require.NoError(t, err)
+	assert.Contains(t, codes(a.Notes), sphere.Sweet)
+	assert.Contains(t, codes(a.Notes), sphere.SinksFar)
+}
+
+func TestStrongReverseIsNotSentToReverse(t *testing.T) {
+	in := sphere.Input{Method: sphere.Reverse, Liquid: 250, PH: unit.Exactly(5), Salt: lg, BathWater: 1000, Alcohol: 0.3}
+	a, err := sphere.Make(in)
+	require.NoError(t, err)
+	assert.Contains(t, codes(a.Notes), sphere.StrongReverse)
+	assert.NotContains(t, codes(a.Notes), sphere.Strong)
+	in.Method = sphere.Direct
+	a, err = sphere.Make(in)
+	require.NoError(t, err)
+	assert.Contains(t, codes(a.Notes), sphere.Strong)
+}
