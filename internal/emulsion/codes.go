@@ -55,6 +55,7 @@ const (
 	SiphonDilute   note.Code = "emulsion.siphon-dilute"
 	SiphonRawEgg   note.Code = "emulsion.siphon-raw-egg"
 	SiphonWall     note.Code = "emulsion.siphon-wall"
+	SiphonWallWarm note.Code = "emulsion.siphon-wall-warm"
 	SiphonSieve    note.Code = "emulsion.siphon-sieve"
 	LimitedBy      note.Code = "emulsion.limited-by"
 	BelowOwnAdvice note.Code = "emulsion.acid-per-egg"
@@ -66,5 +67,6 @@ var Codes = []note.Code{
 	IsThin, IsSpoonable, IsStiff, IsEdge, IsBeyond, OnTheLine, RescueStiff, RescueSplit, ShortCarrier, ThinCarrier, WaterIsLimit, Temporary,
 	XanthanLow, XanthanHolds, SaltHelps, SaltHigh, Creams, DoesNotCream, PHUnknown, RawEgg, RawEggPH, RawEggMeasure, RawEggGuests,
 	Pasteurised, HoldConflict, Allergen, TooHot, TooCold, HoldWarm, CreamCurdles, SiphonReady, SiphonDilute, SiphonRawEgg, SiphonWall,
+	SiphonWallWarm,
 	SiphonSieve, LimitedBy, BelowOwnAdvice,
 }

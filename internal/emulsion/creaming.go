@@ -96,6 +96,9 @@ func (a *Answer) creaming(in Input) {
 		a.say(note.New(note.Reason, DoesNotCream).From(packing))
 		return
 	}
+	if in.Style == ButterSauce || in.Style == NutCream || a.Netted {
+		return // eaten within hours, thick with what is ground in it, or held
+	}
 	eta := in.WaterViscosity
 	if eta == 0 {
 		eta = thinJuice

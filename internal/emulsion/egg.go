@@ -90,6 +90,9 @@ func (a *Answer) egg(in Input, s sums) {
 		a.say(note.New(note.Danger, RawEggGuests).From(foodCode))
 	}
 	a.eggPH(in, s)
+	if in.Style == ButterSauce {
+		return // never chilled
+	}
 	a.say(note.New(note.Caution, HoldConflict).From(eggConflict))
 	for _, c := range a.EggRules {
 		if c.Applies && c.Amount == Not && c.Rule.AcidPerYolk > 0 {

@@ -49,6 +49,7 @@ type Answer struct {
 	Rescue             Rescue
 	Capacity           unit.Range    // g of fat that the emulsifiers carry, by practice
 	Load               float64       // fat over typical capacity
+	Netted             bool          // xanthan holds the droplets, with an emulsifier or without
 	SaltInWater        unit.Fraction // salt per water and salt
 	AceticInWater      unit.Fraction // acetic acid per water
 	CitricInWater      unit.Fraction // citric acid per water
@@ -132,7 +133,9 @@ func (a *Answer) carrier(in Input, s sums) error {
 		if in.Style != Vinaigrette {
 			return note.Refuse("water", NoEmulsifier, note.Num("yolk", s.oil/perYolk.Typical, unit.Gram), note.Num("lecithin", s.oil/perLecithin, unit.Gram))
 		}
-		a.say(note.New(note.Caution, Temporary, note.Num("mustard", s.oil/2, unit.Gram)).From(practice))
+		if !s.netted() {
+			a.say(note.New(note.Caution, Temporary, note.Num("mustard", s.oil/2, unit.Gram)).From(practice))
+		}
 		return nil
 	}
 	a.Load = s.oil / s.capacity.Typical
@@ -159,10 +162,14 @@ const (
 	saltLoosens  = 0.03   // of the whole: with acid it thins
 )
 
+// netted reports whether xanthan holds the droplets in place.
+func (s sums) netted() bool { return s.xanthan/s.mass >= xanthanNet }
+
 func (a *Answer) medium(s sums) {
 	x := s.xanthan / s.mass
+	a.Netted = s.netted()
 	switch {
-	case x >= xanthanNet:
+	case a.Netted:
 		a.say(note.New(note.Reason, XanthanHolds, note.Num("xanthan", x*100, unit.PercentOf)).From(dressing))
 	case x > xanthanFlocs:
 		a.say(note.New(note.Caution, XanthanLow, note.Num("xanthan", x*100, unit.PercentOf), note.Num("need", xanthanNet*s.mass, unit.Gram)).From(parker))

@@ -27,6 +27,8 @@ var Ingredients = []Ingredient{
 		Allergen: "allergen.mustard", Capacity: unit.Range{Low: 1, Typical: 2, High: 4}, CapacityOf: practice},
 	{Kind: "lecithin", Composition: Composition{Water: 0.01}, Source: memory("de-oiled lecithin powder, makers' sheets"),
 		Allergen: "allergen.soya", Capacity: unit.Range{Low: 30, Typical: perLecithin, High: 100}, CapacityOf: practice, Active: 0.95},
+	{Kind: "bean-liquid", Composition: Composition{Water: 0.95, Salt: 0.002}, Source: memory("cooking liquid of chickpeas, about 1 % protein"),
+		Capacity: unit.Range{Low: 2, Typical: 3.5, High: 5}, CapacityOf: practice, Active: 0.01},
 	{Kind: "milk-protein", Composition: Composition{Water: 0.05, Fat: 0.01}, Source: memory("caseinate and whey protein powders, makers' sheets"),
 		Allergen: "allergen.milk", Capacity: unit.Range{Low: 15, Typical: 30, High: 60}, CapacityOf: practice, Active: 0.88},
 	{Kind: "milk", Composition: Composition{Water: 0.8813, Fat: 0.0327, Salt: 0.0011}, Source: usda("01211"), Droplets: true,

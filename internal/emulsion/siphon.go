@@ -13,7 +13,7 @@ type Siphon struct {
 	Add     unit.Mass
 	Total   unit.Mass     // with Add
 	Oil     unit.Fraction // by weight, with Add
-	Gelatin unit.Range    // g of 200 bloom gelatin as the wall of the bubbles, for Total
+	Gelatin unit.Range    // g of 200 bloom gelatin as the wall of the bubbles, for Total; zero served warm
 	Overrun unit.Range    // expected, as a share of the volume: 1 is double
 }
 
@@ -24,6 +24,20 @@ const (
 	MostSiphonOil unit.Fraction = 0.40
 	EdgeSiphonOil unit.Fraction = 0.50
 )
+
+// siphonXanthan per g of the charged mix is what stands in for gelatin that would
+// melt, above gelatinMelts (both common practice).
+var siphonXanthan = unit.Range{Low: 0.002, Typical: 0.003, High: 0.004}
+
+const gelatinMelts unit.Celsius = 25
+
+// warm reports whether it is served too warm for a wall of gelatin.
+func (in Input) warm() bool {
+	if in.Serve != nil {
+		return *in.Serve > gelatinMelts
+	}
+	return in.Style == ButterSauce
+}
 
 // siphonGelatin per g of the charged mix and siphonOverrun, both common
 // practice, no source: oil breaks foam, so it expands less than a lean base.
@@ -46,14 +60,18 @@ func (a *Answer) siphon(in Input, s sums) {
 		most, _ := s.eggLimit()
 		a.say(note.New(note.Danger, SiphonRawEgg, note.Num("most", most, unit.PH)).From(foodCode))
 	}
-	a.Siphon = sp
 	if sp.Add > 0 {
 		a.say(note.New(note.Hint, SiphonDilute, note.Num("add", float64(sp.Add), unit.Gram), note.Num("oil", a.OilByMass.Percent(), unit.PercentOf),
 			note.Num("most", MostSiphonOil.Percent(), unit.PercentOf), note.Num("edge", EdgeSiphonOil.Percent(), unit.PercentOf)).From(practice))
 	} else {
 		a.say(note.New(note.Hint, SiphonReady, note.Num("oil", a.OilByMass.Percent(), unit.PercentOf)).From(practice))
 	}
-	a.say(note.New(note.Hint, SiphonWall, note.Num("low", sp.Gelatin.Low, unit.Gram), note.Num("high", sp.Gelatin.High, unit.Gram),
+	code, wall := SiphonWall, sp.Gelatin
+	if in.warm() {
+		sp.Gelatin, code, wall = unit.Range{}, SiphonWallWarm, siphonXanthan.Scale(float64(sp.Total))
+	}
+	a.Siphon = sp
+	a.say(note.New(note.Hint, code, note.Num("low", unit.Digits(wall.Low, 2), unit.Gram), note.Num("high", unit.Digits(wall.High, 2), unit.Gram),
 		note.Num("expect", sp.Overrun.Typical*100, unit.PercentOf)).From(practice))
 	a.say(note.New(note.Caution, SiphonSieve).From(practice))
 }

@@ -28,7 +28,8 @@ type creamAsk struct {
 	figuresTyped
 	in    emulsion.Input
 	parts []creamPart
-	auto  bool // the style is a guess
+	fat   unit.Fraction // from which an ingredient counts as oil
+	auto  bool          // the style is a guess
 	limit *emulsion.Have
 	want  emulsion.Want
 }
@@ -40,6 +41,20 @@ const usualCream = 15
 // mostlyFat is the fat from which an ingredient counts as oil unless the cook
 // says otherwise: between the fattest cream and butter (common practice).
 const mostlyFat = 0.5
+
+// onlyFat is the fat from which it does so where nothing fatter is there: that of
+// a cream or a chocolate, which the emulsion takes as its oil.
+const onlyFat = 0.3
+
+// leastFat is which of the two holds for a pan.
+func leastFat(parts []mixPart) unit.Fraction {
+	for i := range parts {
+		if parts[i].amount.Base() > 0 && compositionOf(&parts[i].g).Fat >= mostlyFat {
+			return mostlyFat
+		}
+	}
+	return onlyFat
+}
 
 var creamStyles = [...]struct {
 	word  string
@@ -57,6 +72,7 @@ var creamHolds = [...]string{"crustaceans", "molluscs", "fish", "nuts", "milk", 
 // read reads the section's inputs and the pan's ingredients.
 func (c *cream) read(s *state) *creamAsk {
 	a := &creamAsk{figuresTyped: s.readFigures(c.input, creamFigures[:])}
+	a.fat = leastFat(s.parts)
 	for i := range s.parts {
 		c.readPart(s, a, &s.parts[i])
 	}
@@ -98,7 +114,7 @@ func (c *cream) readPart(s *state, a *creamAsk, p *mixPart) {
 	if !p.known {
 		out.part.Own.Density = 0 // of a usual watery phase: it is more than water
 	}
-	out.inOil = own.Fat >= mostlyFat
+	out.inOil = own.Fat >= a.fat
 	switch s.fields[out.field] {
 	case "oil":
 		out.inOil = true
@@ -141,7 +157,7 @@ func compositionOf(g *liquid.Ingredient) emulsion.Composition {
 var creamLikes = map[string]emulsion.Kind{
 	"egg-yolk": "yolk", "whole-egg": "whole-egg", "egg-white": "egg-white", "mustard": "mustard",
 	"butter": "butter", "salted-butter": "butter", "butter-oil": "clarified-butter", "tahini": "sesame-paste",
-	"almond-butter": "almond-paste", "hazelnut": "almond-paste", "pistachio": "almond-paste",
+	"bean-liquid": "bean-liquid", "almond-butter": "almond-paste", "hazelnut": "almond-paste", "pistachio": "almond-paste",
 }
 
 // likeOf is the catalogue's row that carries fat as an ingredient does.
@@ -193,6 +209,16 @@ func (p creamPart) isEgg() bool {
 	return p.part.Like == "yolk" || p.part.Like == "whole-egg" || p.part.Like == "egg-white"
 }
 
+// holds reports whether a part carries fat as droplets.
+func (p creamPart) holds() bool {
+	kind := p.part.Kind
+	if kind == emulsion.Plain {
+		kind = p.part.Like
+	}
+	row, ok := emulsion.Find(kind)
+	return ok && row.Capacity.High > 0
+}
+
 // style is the chosen one, or what the ingredients tell.
 func (c *cream) style(s *state, a *creamAsk) (emulsion.Style, bool) {
 	for _, x := range creamStyles {
@@ -200,12 +226,16 @@ func (c *cream) style(s *state, a *creamAsk) (emulsion.Style, bool) {
 			return x.style, false
 		}
 	}
-	has, egg := map[emulsion.Kind]bool{}, false
+	has, egg, holds, sour := map[emulsion.Kind]bool{}, false, false, false
 	for _, p := range a.parts {
 		has[p.part.Like] = true
 		egg = egg || p.isEgg()
+		holds = holds || p.holds()
+		sour = sour || p.part.Own.Acetic+p.part.Own.Citric > 0
 	}
 	switch {
+	case sour && !holds:
+		return emulsion.Vinaigrette, true
 	case has["butter"] || has["clarified-butter"]:
 		return emulsion.ButterSauce, true
 	case egg:

@@ -145,7 +145,7 @@ func (c *cream) showReadings(s *state) {
 }
 
 // siphonCodes are said in the siphon's own place.
-var siphonCodes = map[note.Code]bool{emulsion.SiphonReady: true, emulsion.SiphonDilute: true, emulsion.SiphonRawEgg: true, emulsion.SiphonWall: true, emulsion.SiphonSieve: true}
+var siphonCodes = map[note.Code]bool{emulsion.SiphonReady: true, emulsion.SiphonDilute: true, emulsion.SiphonRawEgg: true, emulsion.SiphonWall: true, emulsion.SiphonWallWarm: true, emulsion.SiphonSieve: true}
 
 // placeCodes are said with the picture and in the readings.
 var placeCodes = map[note.Code]bool{emulsion.OnTheLine: true, emulsion.IsEdge: true, emulsion.IsBeyond: true, emulsion.Allergen: true}
@@ -255,15 +255,49 @@ const (
 	dropsTimes = 4 // as slow as the stream
 )
 
+// pours is the fat from which a part of the oil side can be dropped and poured:
+// oils and clarified butter, but no butter, paste, cream or chocolate.
+const pours = 0.9
+
+// fatSteps is how each kind of fat goes in.
+func (c *cream) fatSteps(s *state) []string {
+	var paste, cubes, soft, oil float64
+	for _, p := range c.scaled.Oil {
+		m := float64(p.Mass)
+		switch {
+		case p.Own.Fat >= pours:
+			oil += m
+		case p.Like == "almond-paste" || p.Like == "sesame-paste":
+			paste += m
+		case p.Like == "butter" && c.ask.in.Style == emulsion.ButterSauce:
+			cubes += m
+		case p.Like == "butter": // melted
+			oil += m
+		default:
+			soft += m
+		}
+	}
+	var steps []string
+	add := func(key string, mass float64) {
+		if mass > 0 {
+			steps = append(steps, c.say(s, key, note.Num("mass", rounded(mass, 2), unit.Gram)))
+		}
+	}
+	add("step-paste", paste)
+	add("step-soft", soft)
+	add("step-cubes", cubes)
+	if oil > 0 {
+		minutes := oil * (1 - byDrops + byDrops*dropsTimes) / oilPace[c.ask.in.Tool]
+		steps = append(steps,
+			c.say(s, "step-drops", note.Num("first", rounded(oil*byDrops, 2), unit.Gram)),
+			c.say(s, "step-stream", note.Num("rest", rounded(oil*(1-byDrops), 2), unit.Gram), note.Typed("time", s.duration(max(1, minutes)))))
+	}
+	return steps
+}
+
 // method is the order of the work with its times.
 func (c *cream) method(s *state) []string {
 	a, in := c.answer, c.ask.in
-	oil := 0.0
-	for _, p := range c.scaled.Oil {
-		oil += float64(p.Mass)
-	}
-	pace := oilPace[in.Tool]
-	minutes := oil * (1 - byDrops + byDrops*dropsTimes) / pace
 	first := "step-water-plain"
 	if slices.ContainsFunc(c.parts, creamPart.isEgg) {
 		first = "step-water"
@@ -272,12 +306,10 @@ func (c *cream) method(s *state) []string {
 	if in.Style == emulsion.ButterSauce {
 		steps = append(steps, c.say(s, "step-warm", note.Num("low", float64(a.Windows[0].Hold[0]), unit.DegreeC), note.Num("high", float64(a.Windows[0].Hold[1]), unit.DegreeC)))
 	}
-	if in.Style == emulsion.Vinaigrette && a.Capacity.High <= 0 {
+	if in.Style == emulsion.Vinaigrette && a.Capacity.High <= 0 && !a.Netted {
 		steps = append(steps, c.say(s, "step-shake"))
 	} else {
-		steps = append(steps,
-			c.say(s, "step-drops", note.Num("first", rounded(oil*byDrops, 2), unit.Gram)),
-			c.say(s, "step-stream", note.Num("rest", rounded(oil*(1-byDrops), 2), unit.Gram), note.Typed("time", s.duration(max(1, minutes)))))
+		steps = append(steps, c.fatSteps(s)...)
 	}
 	steps = append(steps, c.say(s, "step-taste"))
 	if len(a.EggRules) > 0 {

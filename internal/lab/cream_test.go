@@ -171,7 +171,8 @@ func TestEmulsionBadInput(t *testing.T) {
 	}{
 		"nothing":        {formula.Fields{"make": "liquid"}, nil, "Put the ingredients"},
 		"no oil":         {panOf("egg yolk", "30", "lime juice", "10"), nil, "No oil yet"},
-		"no emulsifier":  {panOf("lime juice", "30", "sunflower oil", "60"), nil, "Nothing here holds the droplets"},
+		"no emulsifier":  {panOf("lime juice", "30", "sunflower oil", "60"), []string{"style", "cold-cream"}, "Nothing here holds the droplets"},
+		"no acid either": {panOf("water", "30", "sunflower oil", "60"), nil, "Nothing here holds the droplets"},
 		"oil over 95":    {panOf("egg yolk", "4", "sunflower oil", "196"), nil, "nobody has held more than"},
 		"oil in water":   {panOf("egg yolk", "30", "lime juice", "10", "sunflower oil", "60", "olive oil", "60"), []string{"side-" + digest("olive oil"), "water"}, "Move it to the oils"},
 		"water as oil":   {panOf("egg yolk", "30", "lime juice", "10", "sunflower oil", "60"), []string{"side-" + digest("lime juice"), "oil"}, "Move it to the watery parts"},
@@ -281,4 +282,60 @@ func FuzzPlateInputs(f *testing.F) {
 			}
 		}
 	})
+}
+
+// Oil and vinegar with nothing that holds them are a vinaigrette; with 0.25 % of
+// xanthan in it there is nothing to shake.
+func TestOilAndVinegarAreAVinaigrette(t *testing.T) {
+	p := openPart(t, "emulsion", panOf("red wine vinegar", "50", "olive oil", "150", "salt", "2"))
+	assert.Empty(t, p.text("lab-emulsion-refused"))
+	assert.Contains(t, p.places["say lab-emulsion-style"][0], "vinaigrette")
+	assert.Contains(t, p.all("lab-emulsion-step"), "shake hard")
+	assert.Contains(t, p.all("lab-emulsion-warn"), "shake it just before serving")
+	fields := panOf("red wine vinegar", "50", "water", "50", "olive oil", "150", "salt", "2")
+	fields["dose-1-name"], fields["dose-1-amount"], fields["dose-1-unit"] = "xanthan gum", "0.6", "g"
+	p = openPart(t, "emulsion", fields)
+	assert.Contains(t, p.all("lab-emulsion-why"), "holds the droplets in place")
+	assert.NotContains(t, p.all("lab-emulsion-warn"), "shake")
+	assert.Contains(t, p.all("lab-emulsion-step"), "thin stream")
+	p = openPart(t, "emulsion", panOf("red wine vinegar", "50", "mustard", "10", "olive oil", "150"))
+	assert.Contains(t, p.places["say lab-emulsion-style"][0], "cold cream", "mustard holds it")
+}
+
+// Where nothing is fatter than a cream, its fat is the oil.
+func TestCreamAndChocolateAreTheOil(t *testing.T) {
+	p := openPart(t, "emulsion", panOf("cream", "200", "lemon juice", "20"), "serve", "75")
+	assert.Empty(t, p.text("lab-emulsion-refused"))
+	assert.InDelta(t, 0.328, p.value("lab-emulsion-oil-mass"), 0.01, "200 g at 36.1 %, of 220 g")
+	assert.Contains(t, p.all("lab-emulsion-warn"), "can curdle")
+	assert.NotContains(t, p.all("lab-emulsion-step"), "drop by drop")
+	p = openPart(t, "emulsion", panOf("dark chocolate", "200", "cream", "200"))
+	assert.Empty(t, p.text("lab-emulsion-refused"))
+	assert.Contains(t, p.all("lab-emulsion-step"), "blend until smooth")
+	p = openPart(t, "emulsion", panOf("egg yolk", "20", "cream", "50", "lemon juice", "10", "sunflower oil", "100"))
+	assert.InDelta(t, (100+0.36*50)/180, p.value("lab-emulsion-oil-mass"), 0.005, "beside an oil, cream is watery")
+}
+
+// Nobody can beat in butter or a nut paste by the drop.
+func TestEachFatGoesInAsItCan(t *testing.T) {
+	p := openPart(t, "emulsion", panOf("white wine", "60", "white wine vinegar", "30", "butter", "250"), "serve", "52")
+	assert.Contains(t, p.all("lab-emulsion-step"), "cold butter (250\u00a0g) cube by cube")
+	assert.NotContains(t, p.all("lab-emulsion-step"), "drop by drop")
+	assert.Contains(t, p.all("lab-emulsion-warn"), "within 2\u00a0h,")
+	assert.NotContains(t, p.all("lab-emulsion-warn"), "a day", "it is eaten the same evening")
+	assert.Contains(t, p.all("lab-emulsion-siphon"), "gelatin is liquid when this warm")
+	p = openPart(t, "emulsion", panOf("almond butter", "100", "water", "150", "olive oil", "30"))
+	assert.Contains(t, p.all("lab-emulsion-step"), "into the paste (100\u00a0g)")
+	assert.Contains(t, p.all("lab-emulsion-step"), "first 3\u00a0g of the oil drop by drop")
+	p = openPart(t, "emulsion", panOf("egg yolk", "60", "white wine", "40", "clarified butter", "250"))
+	assert.Contains(t, p.all("lab-emulsion-step"), "first 25\u00a0g of the oil drop by drop")
+	assert.NotContains(t, p.all("lab-emulsion-warn"), "room temperature before chilling", "it is served hot")
+}
+
+// The cooking liquid of chickpeas carries three to five times its weight.
+func TestTheLiquidOfChickpeasHolds(t *testing.T) {
+	p := openPart(t, "emulsion", panOf("cooking liquid of chickpeas", "50", "mustard", "5", "sunflower oil", "180", "lemon juice", "10"))
+	assert.NotContains(t, p.all("lab-emulsion-warn"), "more than these emulsifiers carry")
+	p = openPart(t, "emulsion", panOf("cooking liquid of chickpeas", "20", "sunflower oil", "180", "lemon juice", "20"))
+	assert.Contains(t, p.all("lab-emulsion-warn"), "more than these emulsifiers carry")
 }
