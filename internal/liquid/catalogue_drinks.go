@@ -166,17 +166,17 @@ var catalogueDrinks = [...]Ingredient{
 	{
 		ID: "spirit-40", Class: Drinks, Aliases: "spirit 40;vodka;rum;dark rum;white rum;light rum;golden rum;aged rum;gin;whisky;whiskey;brandy;cognac;calvado;spirit;eau de vie;kirsch",
 		Record: "14037", Spread: Standard,
-		Per100: Composition{Water: 66.6, Ethanol: 33.4, Ash: 0.01, Phosphate: 0.01, Sodium: 1 * mg, Potassium: 2 * mg,
+		Per100: Composition{Water: 66.6, Ethanol: 33.4, Ash: 0.01, Phosphate: 0.009, Sodium: 1 * mg, Potassium: 2 * mg,
 			Phosphorus: 4 * mg},
-		SIDKnown:    true,
-		composition: srcSR28,
+		PH:          PH{3.5, 5, 8}, // aged in wood the lower, plain the upper end
+		composition: srcSR28, phFrom: srcMemory,
 	},
 	{
 		ID: "spirit-45", Class: Drinks, Aliases: "spirit 45;gin 45%;overproof gin;spirit 45%",
 		Record: "14049", Spread: Standard,
 		Per100:      Composition{Water: 62.1, Ethanol: 37.9, Sodium: 2 * mg},
-		SIDKnown:    true,
-		composition: srcSR28,
+		PH:          PH{4, 6.5, 8},
+		composition: srcSR28, phFrom: srcMemory,
 	},
 	{
 		ID: "neutral-alcohol-96", Class: Drinks, Aliases: "neutral alcohol 96;neutral alcohol;rectified spirit;pure alcohol;96% alcohol",
@@ -197,8 +197,8 @@ var catalogueDrinks = [...]Ingredient{
 		ID: "orange-liqueur", Class: Drinks, Aliases: "orange liqueur;triple sec;curacao;fruit liqueur;liqueur",
 		Spread:      Standard,
 		Per100:      Composition{Water: 45, Sucrose: 24, Ethanol: 30.5, Ash: 0.02, Potassium: 3 * mg},
-		SIDKnown:    true,
-		composition: srcMemory,
+		PH:          PH{3.5, 5, 7},
+		composition: srcMemory, phFrom: srcMemory,
 	},
 	{
 		ID: "bitter-liqueur", Class: Drinks, Aliases: "bitter liqueur;red bitter;bitter aperitif;aperitif",

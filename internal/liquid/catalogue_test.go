@@ -332,3 +332,23 @@ func FuzzFind(f *testing.F) {
 		}
 	})
 }
+
+// A spirit holds hardly any acid: its trace of phosphate, taken for free acid,
+// made a pH of 2.9 of it with no range, and a weaker gelatin of its jelly.
+func TestASpiritIsNotSour(t *testing.T) {
+	for _, id := range []string{"spirit-40", "spirit-45", "orange-liqueur"} {
+		for name, l := range map[string]*liquid.Liquid{
+			"alone": mix(t, liquid.Add(get(t, id), 250)), "thinned": mix(t, liquid.Add(get(t, id), 250), liquid.Add(get(t, "water"), 250)),
+		} {
+			state := l.State(20)
+			ph := state.Of(liquid.PropPH)
+			assert.Greater(t, ph.Typical, 4.5, "%s %s", id, name)
+			assert.Less(t, ph.Typical, 7.0, "%s %s", id, name)
+			assert.Greater(t, ph.High-ph.Low, 2.0, "%s %s: nobody knows it better", id, name)
+		}
+	}
+	sour := mix(t, liquid.Add(get(t, "spirit-40"), 250), liquid.Add(get(t, "lime-juice"), 30))
+	state := sour.State(20)
+	ph := state.Of(liquid.PropPH)
+	assert.Less(t, ph.High, 3.0, "what acid is put in rules")
+}
