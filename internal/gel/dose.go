@@ -65,6 +65,14 @@ func agentKey(id agent.ID) string { return "agent." + string(id) }
 
 func agentArg(id agent.ID) note.Arg { return note.Word("agent", agentKey(id)) }
 
+// workArg names what does the work: both agents where the figures are a pair's.
+func workArg(a *agent.Agent, p *agent.Pair) note.Arg {
+	if p == nil {
+		return agentArg(a.ID)
+	}
+	return note.Words("agent", "agent.", []agent.ID{p.A, p.B})
+}
+
 // merge adds up doses of one agent and grade and checks all of them; the order
 // of first mention stays.
 func merge(doses []Dose) ([]Dose, []*agent.Agent, error) {

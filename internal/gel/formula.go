@@ -84,6 +84,7 @@ func (r *resolver) add(s *system, p *part, total float64) error {
 		l, err := alone.law(p.a, m, p.pair.Feel.Break.Range(), 0, p.total/total)
 		r.notes = append(r.notes, alone.notes...)
 		if err == nil {
+			l.pair = p.pair
 			s.laws = append(s.laws, l)
 		}
 		return err
@@ -174,7 +175,7 @@ func (r *resolver) firmness(parts []part) (Firmness, spreadLn) {
 		f.Notes = append(f.Notes, s.ionReasons(total)...)
 	}
 	if f.Modulus.Low == 0 {
-		f.Notes = append(f.Notes, note.New(note.Caution, CodeNearThreshold, agentArg(s.laws[0].agent.ID)).From(s.laws[0].model.C0.Ref()))
+		f.Notes = append(f.Notes, note.New(note.Caution, CodeNearThreshold, workArg(s.laws[0].agent, s.laws[0].pair)).From(s.laws[0].model.C0.Ref()))
 	}
 	return f, logOf(f.Modulus)
 }
@@ -216,7 +217,7 @@ func (s *system) unmeasured(total float64) (note.Note, bool) {
 
 // outsideNote gives the limits for this formula's grade.
 func outsideNote(l *law, total float64) note.Note {
-	return note.New(note.Refused, CodeOutsideDose, agentArg(l.agent.ID), note.Num("dose", total*l.share, unit.PercentOf),
+	return note.New(note.Refused, CodeOutsideDose, workArg(l.agent, l.pair), note.Num("dose", total*l.share, unit.PercentOf),
 		against("low", l.span.From/l.scale.Typical, total*l.share, unit.PercentOf), against("high", l.span.To/l.scale.Typical, total*l.share, unit.PercentOf)).From(l.span.Cite.Ref())
 }
 
@@ -243,7 +244,7 @@ func (s *system) reasons() []note.Note {
 	var out []note.Note
 	for i := range s.laws {
 		l := &s.laws[i]
-		out = append(out, note.New(note.Reason, CodeLaw, agentArg(l.agent.ID), note.Num("modulus", l.model.A.Typical, unit.Pascal),
+		out = append(out, note.New(note.Reason, CodeLaw, workArg(l.agent, l.pair), note.Num("modulus", l.model.A.Typical, unit.Pascal),
 			note.Num("dose", l.ref, unit.PercentOf), note.Num("serve", l.model.C, unit.DegreeC)).From(l.model.A.Ref()))
 		if l.mine.Trials > 0 {
 			out = append(out, note.New(note.Reason, CodeKitchen, agentArg(l.agent.ID), said("factor", l.mine.Value, unit.One), note.Num("trials", float64(l.mine.Trials), unit.One)))

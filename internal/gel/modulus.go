@@ -24,6 +24,7 @@ type law struct {
 	ionMin float64    // mmol/g that the method tops up to; 0 for as it is
 	span   agent.Span // doses that the figures are claimed for
 	agent  *agent.Agent
+	pair   *agent.Pair // set when the model is the pair's
 	model  *agent.Model
 	breaks unit.Range // strain at break
 	mine   Factor     // this kitchen's, with no trials when there is none

@@ -276,6 +276,6 @@ func (rd *reading) windowNote(l lead, w agent.Window) {
 		}
 	}
 	scale := l.dose / l.effective // figures in this agent's share of the work
-	rd.add(note.New(level, code, agentArg(l.a.ID), note.Word("texture", textureKey(w.Texture)), note.Num("dose", l.dose, unit.PercentOf),
+	rd.add(note.New(level, code, workArg(l.a, l.pair), note.Word("texture", textureKey(w.Texture)), note.Num("dose", l.dose, unit.PercentOf),
 		against("low", w.Low*scale, l.dose, unit.PercentOf), against("high", w.High*scale, l.dose, unit.PercentOf)).From(w.Ref()))
 }

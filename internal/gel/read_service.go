@@ -61,7 +61,7 @@ func (rd *reading) stand(p *part) (n note.Note, gone, counts bool) {
 	if !s.HoldC.Known() || !t.Known {
 		return note.Note{}, false, s.HoldC.Known()
 	}
-	args := []note.Arg{agentArg(p.a.ID), note.Num("serve", t.Typical, unit.DegreeC), note.Num("safe", s.HoldC.Low, unit.DegreeC), note.Num("most", s.HoldC.High, unit.DegreeC)}
+	args := []note.Arg{workArg(p.a, p.pair), note.Num("serve", t.Typical, unit.DegreeC), note.Num("safe", s.HoldC.Low, unit.DegreeC), note.Num("most", s.HoldC.High, unit.DegreeC)}
 	switch {
 	case t.Typical > s.HoldC.High:
 		return note.New(note.Caution, CodeMelts, args...).From(s.HoldC.Ref()), true, true
@@ -94,7 +94,7 @@ func (rd *reading) frozen() {
 		p := &rd.parts[i]
 		f := p.feel()
 		if f.Freeze == agent.None || f.Freeze == agent.Little {
-			rd.add(note.New(note.Caution, CodeFreeze, agentArg(p.a.ID)).From(f.Cite.Ref()))
+			rd.add(note.New(note.Caution, CodeFreeze, workArg(p.a, p.pair)).From(f.Cite.Ref()))
 		}
 	}
 }

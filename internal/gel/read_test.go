@@ -276,3 +276,24 @@ func TestSentencesGetTheirArguments(t *testing.T) {
 	t.Logf("%d different notes seen", len(seen))
 	assert.Greater(t, len(seen), 50)
 }
+
+// What a pair does is said of both: 0.5 % of xanthan alone sets nothing.
+func TestAPairIsCalledByBothNames(t *testing.T) {
+	v, err := Read(Recipe{Doses: []Dose{{Agent: "xanthan", Share: 0.0025}, {Agent: "lbg", Share: 0.0025}}, Target: agent.SoftSet,
+		Cond: Conditions{ServeC: Known(65), Frozen: true}})
+	require.NoError(t, err)
+	named := map[note.Code]string{}
+	for _, n := range append(append(v.Notes, v.Firmness.Notes...), v.Cause) {
+		for _, a := range n.Args {
+			if a.Name == "agent" {
+				named[n.Code] = a.Word
+			}
+		}
+	}
+	for _, c := range []note.Code{CodeInWindow, CodeLaw, CodeMelts} {
+		assert.Equal(t, "agent.xanthan agent.lbg", named[c], c)
+	}
+	alone, err := Read(Recipe{Doses: []Dose{{Agent: "agar", Share: 0.009}}, Target: agent.FirmSet})
+	require.NoError(t, err)
+	assert.Equal(t, "agent.agar", alone.Notes[0].Args[0].Word)
+}
