@@ -223,18 +223,27 @@ func (rd *reading) need(a *agent.Agent, need agent.Need, dose float64) {
 	args := []note.Arg{agentArg(a.ID), note.Word("ion", ionWords[need.Ion]), saidIon("low", need.Ion, f.Low), saidIon("best", need.Ion, f.Typical)}
 	if !have.Known {
 		if setRank(rd.v.Texture) > 0 || rd.v.Texture == agent.FluidGel {
-			rd.add(note.New(note.Hint, CodeIonUnknown, args...).From(need.Amount.Ref()))
+			rd.add(note.New(note.Hint, ionCode(a, CodeIonUnknown), args...).From(need.Amount.Ref()))
 		}
 		return
 	}
 	if have.Typical < f.Low {
-		n := note.New(note.Caution, CodeIonMissing, append(args, saidIon("have", need.Ion, have.Typical))...).From(need.Amount.Ref())
+		n := note.New(note.Caution, ionCode(a, CodeIonMissing), append(args, saidIon("have", need.Ion, have.Typical))...).From(need.Amount.Ref())
 		if a.Setting.Kind == agent.ByCalcium && setRank(rd.v.Texture) > 0 {
 			rd.fail(n)
 		} else {
 			rd.add(n)
 		}
 	}
+}
+
+// ionCode is the code, unless the ion sets the agent wherever they meet: then it
+// cannot be stirred in.
+func ionCode(a *agent.Agent, code note.Code) note.Code {
+	if a.Setting.Kind == agent.ByCalcium && a.Stands.CaMax.Known() {
+		return CodeIonBath
+	}
+	return code
 }
 
 // ion is what the liquid has of an ion, others counted in by the agent's weights.

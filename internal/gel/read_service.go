@@ -114,7 +114,11 @@ func (rd *reading) air() {
 	}
 	if rd.Cond.Fat.Known && rd.Cond.Fat.Typical > fatKills {
 		for _, a := range rd.records {
-			rd.meets(a, true, a.Stands.Fat, CodeFat)
+			code := CodeFat
+			if a.Stands.Fat == agent.Weakens {
+				code = CodeFatWeakens
+			}
+			rd.meets(a, true, a.Stands.Fat, code)
 		}
 	}
 	if rd.v.Texture != agent.Air {

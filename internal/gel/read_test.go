@@ -297,3 +297,33 @@ func TestAPairIsCalledByBothNames(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "agent.agar", alone.Notes[0].Args[0].Word)
 }
+
+// What is only weakened by fat is not said to be killed by it.
+func TestFatWeakensWhatItDoesNotKill(t *testing.T) {
+	for id, want := range map[agent.ID]note.Code{"sucrose-esters": CodeFatWeakens, "milkprotein": CodeFatWeakens, "lecithin": CodeFat, "eggwhite": CodeFat} {
+		v, err := Read(Recipe{Doses: []Dose{{Agent: id, Share: 0.02}}, Made: Aerated, Target: agent.Foam, Cond: Conditions{Fat: Known(0.033)}})
+		require.NoError(t, err)
+		all := append(codes(v.Notes), v.Cause.Code)
+		assert.Contains(t, all, want, id)
+		for _, c := range []note.Code{CodeFat, CodeFatWeakens} {
+			if c != want {
+				assert.NotContains(t, all, c, id)
+			}
+		}
+	}
+}
+
+// Calcium that sets an agent at once is for a bath; it is not stirred in.
+func TestCalciumForAlginateIsNotStirredIn(t *testing.T) {
+	for name, ca := range map[string]Given{"none": Known(0), "unknown": {}} {
+		v, err := Read(Recipe{Doses: []Dose{{Agent: "alginate", Share: 0.01}}, Target: agent.FirmSet, Cond: Conditions{Ca: ca}})
+		require.NoError(t, err)
+		all := append(codes(v.Notes), v.Cause.Code)
+		assert.Contains(t, all, CodeIonBath, name)
+		assert.NotContains(t, all, CodeIonMissing, name)
+		assert.NotContains(t, all, CodeIonUnknown, name)
+	}
+	v, err := Read(Recipe{Doses: []Dose{{Agent: "pectin-lm", Share: 0.01}}, Target: agent.FirmSet, Cond: Conditions{Ca: Known(0)}})
+	require.NoError(t, err)
+	assert.Contains(t, append(codes(v.Notes), v.Cause.Code), CodeIonMissing)
+}

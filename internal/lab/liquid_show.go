@@ -326,6 +326,7 @@ var agentCautions = [...]struct {
 	{gel.CodePH, liquid.PropPH, 0}, {gel.CodePHHigh, liquid.PropPH, 0}, {gel.CodeAcidBoil, liquid.PropPH, 0}, {gel.CodeAcidLoss, liquid.PropPH, 0}, {gel.CodeAcidDestroys, liquid.PropPH, 0},
 	{gel.CodeCurdles, liquid.PropPH, 0}, {gel.CodeBrix, liquid.PropBrix, 0}, {gel.CodeSugarLater, liquid.PropBrix, 0}, {gel.CodeAcidSugar, liquid.PropBrix, 0},
 	{gel.CodeABVWarns, liquid.PropABV, 0}, {gel.CodeABVFails, liquid.PropABV, 0}, {gel.CodeIonMissing, liquid.PropFreeCalcium, 0},
+	{gel.CodeIonBath, liquid.PropFreeCalcium, 0}, {gel.CodeFatWeakens, liquid.PropFat, 0},
 	{gel.CodeCalciumEarly, liquid.PropFreeCalcium, 0}, {gel.CodeFat, liquid.PropFat, 0}, {gel.CodeAlkali, liquid.PropPH, 0},
 	{gel.CodeProtease, liquid.PropPH, liquid.Protease}, {gel.CodeTannin, liquid.PropPH, liquid.Tannin}, {gel.CodeAmylase, liquid.PropPH, liquid.RawEgg | liquid.FromBees},
 }
