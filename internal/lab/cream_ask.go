@@ -66,8 +66,10 @@ var creamStyles = [...]struct {
 
 var creamTools = map[string]emulsion.Tool{"": emulsion.StickBlender, "whisk": emulsion.Whisk, "homogeniser": emulsion.Homogeniser}
 
-// creamHolds are the allergens that a cook may say of what is not known here.
-var creamHolds = [...]string{"crustaceans", "molluscs", "fish", "nuts", "milk", "egg", "mustard"}
+// creamHolds are the allergens that a cook may say of what is not known here: all
+// that the law has declared.
+var creamHolds = [...]string{"gluten", "crustaceans", "egg", "fish", "peanuts", "soya", "milk", "nuts", "celery",
+	"mustard", "sesame", "sulphites", "lupin", "molluscs"}
 
 // read reads the section's inputs and the pan's ingredients.
 func (c *cream) read(s *state) *creamAsk {

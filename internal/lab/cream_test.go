@@ -2,6 +2,7 @@ package lab
 
 import (
 	"math/rand/v2"
+	"os"
 	"strconv"
 	"strings"
 	"testing"
@@ -338,4 +339,17 @@ func TestTheLiquidOfChickpeasHolds(t *testing.T) {
 	assert.NotContains(t, p.all("lab-emulsion-warn"), "more than these emulsifiers carry")
 	p = openPart(t, "emulsion", panOf("cooking liquid of chickpeas", "20", "sunflower oil", "180", "lemon juice", "20"))
 	assert.Contains(t, p.all("lab-emulsion-warn"), "more than these emulsifiers carry")
+}
+
+// All fourteen allergens can be said of what the page does not know.
+func TestEveryAllergenCanBeSaid(t *testing.T) {
+	for _, name := range []string{"gluten", "crustaceans", "egg", "fish", "peanuts", "soya", "milk", "nuts", "celery", "mustard", "sesame", "sulphites", "lupin", "molluscs"} {
+		p := openPart(t, "emulsion", panOf("house paste", "50", "egg yolk", "20", "water", "50", "sunflower oil", "60"), name, "1")
+		assert.Regexp(t, "Contains [^.]*"+texts(t)["allergen."+name], p.all("lab-emulsion-warn"))
+	}
+	body, err := os.ReadFile("../../web/parts/lab/emulsion.html")
+	require.NoError(t, err)
+	for _, name := range creamHolds {
+		assert.Contains(t, string(body), `name="lab-emulsion-`+name+`"`)
+	}
 }

@@ -119,7 +119,8 @@ func rowOf(name string, f formula.Formula) (kind, of string) {
 // ticks are the inputs that are ticked or not.
 var ticks = strings.Fields(`
 	dry-animal dry-keep-
-	emulsion-crustaceans emulsion-egg emulsion-fish emulsion-guests emulsion-milk emulsion-molluscs emulsion-mustard emulsion-nuts emulsion-pasteurised
+	emulsion-celery emulsion-crustaceans emulsion-egg emulsion-fish emulsion-gluten emulsion-guests emulsion-lupin emulsion-milk emulsion-molluscs
+	emulsion-mustard emulsion-nuts emulsion-pasteurised emulsion-peanuts emulsion-sesame emulsion-soya emulsion-sulphites
 	foam-chilled foam-fish foam-gas foam-raw-egg foam-raw-fruit foam-seeds foam-strained
 	method-airless method-beans method-bottled method-flowers method-frail method-oil method-one-bite method-pasteurised method-raw-egg method-slack method-soft-diet method-stirred
 	sphere-swallow
