@@ -43,6 +43,8 @@ const (
 	RawEgg         note.Code = "emulsion.raw-egg"
 	RawEggPH       note.Code = "emulsion.raw-egg-ph"
 	RawEggMeasure  note.Code = "emulsion.raw-egg-measure"
+	RawEggWithin   note.Code = "emulsion.raw-egg-within"
+	RawEggNear     note.Code = "emulsion.raw-egg-near"
 	RawEggGuests   note.Code = "emulsion.raw-egg-guests"
 	Pasteurised    note.Code = "emulsion.pasteurised"
 	HoldConflict   note.Code = "emulsion.hold-conflict"
@@ -65,7 +67,7 @@ const (
 var Codes = []note.Code{
 	BadFigure, BadShare, UnknownPart, NoOil, NoWater, OilInWater, WaterInOil, OilOver, NoEmulsifier, BadPH, NoTarget, NoSuchPart, Packed,
 	IsThin, IsSpoonable, IsStiff, IsEdge, IsBeyond, OnTheLine, RescueStiff, RescueSplit, ShortCarrier, ThinCarrier, WaterIsLimit, Temporary,
-	XanthanLow, XanthanHolds, SaltHelps, SaltHigh, Creams, DoesNotCream, PHUnknown, RawEgg, RawEggPH, RawEggMeasure, RawEggGuests,
+	XanthanLow, XanthanHolds, SaltHelps, SaltHigh, Creams, DoesNotCream, PHUnknown, RawEgg, RawEggPH, RawEggMeasure, RawEggWithin, RawEggNear, RawEggGuests,
 	Pasteurised, HoldConflict, Allergen, TooHot, TooCold, HoldWarm, CreamCurdles, SiphonReady, SiphonDilute, SiphonRawEgg, SiphonWall,
 	SiphonWallWarm,
 	SiphonSieve, LimitedBy, BelowOwnAdvice,

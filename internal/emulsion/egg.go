@@ -109,8 +109,13 @@ func (a *Answer) eggPH(in Input, s sums) {
 	most, from := s.eggLimit()
 	args := []note.Arg{note.Num("low", in.PH.Low, unit.PH), note.Num("high", in.PH.High, unit.PH), note.Num("most", most, unit.PH)}
 	code := RawEggMeasure
-	if in.PH.Low > most {
+	switch {
+	case in.PH.Low > most:
 		code = RawEggPH
+	case in.Measured && in.PH.High <= most:
+		code = RawEggWithin
+	case in.Measured:
+		code = RawEggNear
 	}
 	a.say(note.New(note.Danger, code, args...).From(from).At("ph"))
 }
@@ -124,8 +129,9 @@ func (s sums) eggLimit() (float64, source.Ref) {
 	return strictCitric, lemonStudy
 }
 
-// insideAcid reports whether the whole pH range lies inside that limit.
+// insideAcid reports whether the pH was measured and its whole range lies inside
+// that limit.
 func insideAcid(in Input, s sums) bool {
 	most, _ := s.eggLimit()
-	return in.PH != (unit.Range{}) && in.PH.High <= most
+	return in.Measured && in.PH != (unit.Range{}) && in.PH.High <= most
 }

@@ -25,7 +25,8 @@ type Input struct {
 	Oil   []Part // oils, butter, nut pastes; cream too if it is the only fat
 	// PH is the range of the watery side's pH, computed or measured. The zero
 	// Range means that it is not known.
-	PH unit.Range
+	PH       unit.Range
+	Measured bool // PH was measured, not computed
 	// Serve is the temperature it is held and served at, if that is known.
 	Serve *unit.Celsius
 	Tool  Tool // how the droplets are made

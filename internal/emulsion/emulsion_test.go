@@ -586,3 +586,22 @@ func TestLike(t *testing.T) {
 	_, err := emulsion.Make(in)
 	assert.ErrorIs(t, err, note.Refuse("", emulsion.UnknownPart))
 }
+
+// A pH that was worked out lets no raw egg into a siphon; the sentence asks for a
+// measured one.
+func TestOnlyAMeasuredPHLetsRawEggIntoASiphon(t *testing.T) {
+	in := emulsion.Input{PH: unit.Range{Low: 3.0, Typical: 3.1, High: 3.2},
+		Water: []emulsion.Part{{Kind: "yolk", Mass: 20}, {Kind: "lemon-juice", Mass: 180}}, Oil: []emulsion.Part{{Kind: "neutral-oil", Mass: 100}}}
+	a := mustMake(t, in)
+	assert.True(t, a.Siphon.Barred)
+	assert.Contains(t, codes(a.Notes), emulsion.RawEggMeasure)
+	in.Measured = true
+	a = mustMake(t, in)
+	assert.False(t, a.Siphon.Barred)
+	assert.True(t, a.Siphon.Ready)
+	assert.Contains(t, codes(a.Notes), emulsion.RawEggWithin)
+	in.PH.High = 3.35
+	a = mustMake(t, in)
+	assert.True(t, a.Siphon.Barred)
+	assert.Contains(t, codes(a.Notes), emulsion.RawEggNear)
+}

@@ -79,7 +79,7 @@ func (c *cream) read(s *state) *creamAsk {
 		c.readPart(s, a, &s.parts[i])
 	}
 	c.readDoses(s, a)
-	a.in.PH = phTyped(a.figuresTyped, s)
+	a.in.PH, a.in.Measured = phTyped(a.figuresTyped, s), a.known("ph")
 	a.in.Tool = creamTools[s.fields[c.input("tool")]]
 	a.in.Vulnerable = s.ticked(c.input("guests"))
 	if a.known("serve") {

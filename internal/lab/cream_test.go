@@ -353,3 +353,17 @@ func TestEveryAllergenCanBeSaid(t *testing.T) {
 		assert.Contains(t, string(body), `name="lab-emulsion-`+name+`"`)
 	}
 }
+
+// A pH that was measured is not asked for again as "worked out".
+func TestAMeasuredPHIsNotAskedForAgain(t *testing.T) {
+	p := openPart(t, "emulsion", panOf("egg yolk", "20", "lemon juice", "15", "sunflower oil", "100"))
+	computed := p.all("lab-emulsion-warn")
+	assert.NotContains(t, computed, "measured at")
+	p.typed("lab-emulsion-ph", "3.1")
+	assert.Contains(t, p.all("lab-emulsion-warn"), "measured at pH 3.0 to 3.2: within")
+	assert.NotContains(t, p.all("lab-emulsion-warn"), "worked out. Measure")
+	p.typed("lab-emulsion-ph", "3.3")
+	assert.Contains(t, p.all("lab-emulsion-warn"), "too near")
+	p.typed("lab-emulsion-ph", "4.4")
+	assert.Contains(t, p.all("lab-emulsion-warn"), "not acid enough")
+}
