@@ -61,6 +61,7 @@ const (
 	CodeRayleigh     note.Code = "liquid.alcohol-by-mass"
 	CodeStrong       note.Code = "liquid.alcohol-strong"
 	CodeRetention    note.Code = "liquid.alcohol-by-time"
+	CodeOpenPan      note.Code = "liquid.alcohol-open-pan"
 	CodeInterpolated note.Code = "liquid.alcohol-interpolated"
 	CodeBeyondTable  note.Code = "liquid.alcohol-beyond"
 	CodeFlame        note.Code = "liquid.flame"
@@ -86,7 +87,7 @@ var Codes = [...]note.Code{
 	CodeBadTarget, CodeNotThere, CodeBadHardness, CodeNoSplit, CodeBadSplit, CodeRange,
 	CodePHEstimated, CodeActivityCap, CodePHAlcohol, CodePHSugar, CodePHProtein, CodePHNoWater, CodeMeasured,
 	CodeMeasureFar, CodeThumb, CodeOpenShare, CodeProtease, CodePreheated, CodeTannin, CodeSpores, CodeRawEgg, CodeLowAcid,
-	CodeCurdle, CodeFortified, CodeRayleigh, CodeStrong, CodeRetention, CodeInterpolated, CodeBeyondTable,
+	CodeCurdle, CodeFortified, CodeRayleigh, CodeStrong, CodeRetention, CodeOpenPan, CodeInterpolated, CodeBeyondTable,
 	CodeFlame, CodeYield, CodeRate, CodeGasLost, CodeSaturated, CodeHotSyrup, CodeReads, CodeFreeCalcium,
 	CodeSplitWarm, CodeSplitWater, CodeSplitDone, CodeSplitOff,
 	CodeNoAside, CodeBadAside, CodeNoAlcohol, CodeAsideLeft,

@@ -22,7 +22,9 @@ const strongAlcohol = 0.2
 // evaporation is what stays of volatile constituents for a share of water left.
 type evaporation struct {
 	ethanol float64 // relative volatility; unused when kept is given
-	kept    float64 // share of the ethanol that stays, when not negative
+	kept    float64 // share of the ethanol that stays by the table, when not negative
+	open    bool    // and no more than what boils off with the water leaves
+	gentle  bool    // as little as an open pan can lose: it never gets stronger
 }
 
 // left is the mass of some amounts once the share w of the water is left.
@@ -33,10 +35,7 @@ func (e evaporation) left(a *Amounts, w float64) float64 {
 // waterLeft is the share of the water at which the whole weighs target: Newton
 // steps inside a bracket, since the mass grows with the share.
 func (e evaporation) waterLeft(a *Amounts, target float64) float64 {
-	dry := e.left(a, 0)
-	if e.kept >= 0 {
-		dry -= a[Ethanol] * e.kept
-	}
+	dry := e.left(a, 0) - a[Ethanol]*e.ethanolLeft(0)
 	low, high, w := 0.0, 1.0, min(1, max(0, target-dry)/max(1e-300, a[Water]))
 	for range 80 {
 		ethanol, acetic := a[Ethanol]*e.ethanolLeft(w), a[Acetic]*math.Pow(w, aceticVolatility)
@@ -62,17 +61,25 @@ func (e evaporation) waterLeft(a *Amounts, target float64) float64 {
 
 // ethanolOrder is the power of the water's share by which the ethanol goes.
 func (e evaporation) ethanolOrder() float64 {
-	if e.kept >= 0 {
+	switch {
+	case e.kept >= 0 && !e.open:
 		return 0
+	case e.gentle:
+		return 1
 	}
 	return e.ethanol
 }
 
 func (e evaporation) ethanolLeft(w float64) float64 {
-	if e.kept >= 0 {
+	switch {
+	case e.kept < 0:
+		return math.Pow(w, e.ethanol)
+	case !e.open:
 		return e.kept
+	case e.gentle:
+		return min(e.kept, w)
 	}
-	return math.Pow(w, e.ethanol)
+	return min(e.kept, math.Pow(w, e.ethanol))
 }
 
 // apply drives off all but the share w of the water.
@@ -88,6 +95,9 @@ func (l *Liquid) evaporation(s *Step, set setting) (evaporation, error) {
 	if a[Ethanol] <= 0 {
 		return e, nil
 	}
+	if s.ByTable && s.Kind == StepBoil {
+		return l.openPan(s, set, e)
+	}
 	if s.ByTable {
 		kept, err := l.retained(s.Treatment, s.Time)
 		e.kept = kept
@@ -97,6 +107,19 @@ func (l *Liquid) evaporation(s *Step, set setting) (evaporation, error) {
 	if x := a[Ethanol] / (a[Ethanol] + a[Water]); x > strongAlcohol {
 		l.say(note.New(note.Caution, CodeStrong, note.Num("share", 100*x, unit.PercentOf)))
 	}
+	return e, nil
+}
+
+// openPan is a simmer whose surface is known. The table of retention is of dishes;
+// what boils off with the water of an open pan can be far more, so that the table
+// is the most that stays, and what the water takes along the typical case.
+func (l *Liquid) openPan(s *Step, set setting, e evaporation) (evaporation, error) {
+	share, _, _, err := Retained(s.Treatment, s.Time)
+	if err != nil {
+		return e, err
+	}
+	e.kept, e.open, e.gentle = float64(share), true, set.volatility < 0
+	l.say(note.New(note.Reason, CodeOpenPan, note.Num("kept", math.Round(share.Percent()), unit.PercentOf)).From(srcRetention.ref()))
 	return e, nil
 }
 

@@ -155,7 +155,7 @@ func uncertain(steps []Step) [][2]setting {
 	for i := range steps {
 		switch s := &steps[i]; s.Kind {
 		case StepBoil:
-			rate, volatility = true, volatility || !s.ByTable
+			rate, volatility = true, true
 		case StepReduce:
 			volatility = volatility || !s.ByTable
 		case StepInfuse:

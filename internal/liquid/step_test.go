@@ -436,3 +436,27 @@ func TestLowAcidIsShownAboveItsLimit(t *testing.T) {
 	}
 	assert.Positive(t, seen)
 }
+
+// Half a litre of wine that simmers in a wide pan for 20 minutes loses 0.4 of its
+// weight. Boiled down to that weight it has no alcohol left; simmered, the table
+// alone left 9 % vol of it, and up to 15.5, more than went in.
+func TestSimmerInAnOpenPanAgreesWithBoilingDown(t *testing.T) {
+	simmer := liquid.Boil(20*60, math.Pi*12*12, unit.Range{})
+	simmer.ByTable, simmer.Treatment = true, liquid.StirredIn
+	wine := liquid.Add(get(t, "red-wine"), 500)
+	l := mix(t, wine, simmer)
+	before, after := mix(t, wine).State(20), l.State(20)
+	had, has := before.Of(liquid.PropABV), after.Of(liquid.PropABV)
+	down := mix(t, wine, liquid.ReduceTo(l.Mass())).State(20)
+	assert.InDelta(t, down.Of(liquid.PropABV).Typical, has.Typical, 0.003)
+	assert.Less(t, has.High, had.High, "it never gets stronger")
+	assert.Greater(t, has.High, 0.05, "the table's share lies within the range")
+	assert.Contains(t, codes(after.Notes), liquid.CodeOpenPan)
+	assert.NotContains(t, codes(after.Notes), liquid.CodeRetention)
+
+	narrow := liquid.Boil(15*60, 20, unit.Range{})
+	narrow.ByTable, narrow.Treatment = true, liquid.StirredIn
+	n := mix(t, wine, narrow)
+	parts := n.Parts()
+	assert.InDelta(t, 500*0.106*0.40, parts[liquid.Ethanol], 0.3, "hardly any water goes: the table")
+}
