@@ -41,6 +41,7 @@ const (
 	Spores       note.Code = "dry.spores"
 	Inhale       note.Code = "dry.inhale"
 	Swells       note.Code = "dry.swells"
+	SwellsHeld   note.Code = "dry.swells-held"
 	Alcohol      note.Code = "dry.alcohol"
 	FatStays     note.Code = "dry.fat-stays"
 )
@@ -49,7 +50,7 @@ const (
 var Codes = []note.Code{
 	BadFigure, NoParts, BadShare, NoSolids, BelowZero, ResidualAbove, TooLight, TooHeavy, BadTrial,
 	NearZero, TimeThumb, TimeTrials, WindowKept, WindowClash, TooHot, TooCool, WarmZone, AnimalFirst, Thick, StaysCrisp, Softens,
-	Leathery, MayMould, NotShelf, RoomDamp, KeepAirtight, KeepSheet, Spores, Inhale, Swells, Alcohol, FatStays,
+	Leathery, MayMould, NotShelf, RoomDamp, KeepAirtight, KeepSheet, Spores, Inhale, Swells, SwellsHeld, Alcohol, FatStays,
 }
 
 func published(s string) source.Ref { return source.Ref{Tag: source.Published, Text: s} }

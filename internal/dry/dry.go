@@ -35,8 +35,8 @@ type Input struct {
 	Trials      []Trial       // of this kitchen
 	Humidity    unit.Fraction // of the room; 0 when not known
 
-	Animal bool // raw egg, fish, meat or milk in it
-	Swells bool // holds konjac or another gum that swells in the throat
+	Animal bool          // raw egg, fish, meat or milk in it
+	Swells unit.Fraction // konjac or another gum that swells in the throat, of the wet mix
 }
 
 // Answer is how to dry it and what comes of it.
@@ -64,6 +64,7 @@ const (
 	leastLoad = 1e-3
 	thick     = 0.5 // g/cm²; over it a crust closes before the middle is dry
 	maxTray   = 1e6 // cm²
+	mostlyGum = 0.1 // of the product; over it a crisp is as good as the gum (common practice)
 	fatty     = 0.3 // of the product; over it fat rules how it feels and keeps (common practice)
 )
 
@@ -106,6 +107,8 @@ func (in Input) check() error {
 		return note.Refuse("temperature", BadFigure, note.Num("most", float64(maxHeat), unit.DegreeC))
 	case !(in.Humidity >= 0 && in.Humidity <= 1):
 		return note.Refuse("humidity", BadFigure, note.Num("most", 100, unit.PercentOf))
+	case !(in.Swells >= 0 && in.Swells <= 1):
+		return note.Refuse("parts", BadShare)
 	case !(in.Want >= 0 && in.Want <= maxMass):
 		return note.Refuse("want", BadFigure, note.Num("most", float64(maxMass), unit.Gram))
 	case int(in.Body) >= len(Isotherms):
@@ -159,8 +162,12 @@ func (a *Answer) cautions(in Input) {
 	if in.Form == Powder {
 		a.say(note.New(note.Caution, Inhale).From(lungs))
 	}
-	if in.Swells {
+	switch share := float64(in.Swells) * float64(a.Balance.Wet/a.Balance.Dry); {
+	case !(share > 0):
+	case in.Form == Powder || share > mostlyGum:
 		a.say(note.New(note.Danger, Swells).From(konjac))
+	default: // held in the body of a crisp or a sheet
+		a.say(note.New(note.Caution, SwellsHeld, note.Num("share", unit.Digits(100*share, 2), unit.PercentOf)).From(konjac))
 	}
 	if fat := a.Balance.Fat / a.Balance.Dry; fat > fatty {
 		a.say(note.New(note.Caution, FatStays, note.Num("fat", math.Round(100*float64(fat)), unit.PercentOf)).From(practice))

@@ -294,7 +294,7 @@ func TestCautions(t *testing.T) {
 		{"cool", func(i *dry.Input) { i.Temperature = 30 }, dry.TooCool, note.Caution},
 		{"meat", func(i *dry.Input) { i.Animal = true }, dry.WarmZone, note.Danger},
 		{"egg", func(i *dry.Input) { i.Animal = true }, dry.AnimalFirst, note.Danger},
-		{"konjac", func(i *dry.Input) { i.Swells = true }, dry.Swells, note.Danger},
+		{"konjac", func(i *dry.Input) { i.Swells = 0.01 }, dry.Swells, note.Danger},
 		{"spirit", func(i *dry.Input) { i.Parts[0].Ethanol = 0.1 }, dry.Alcohol, note.Danger},
 		{"thick", func(i *dry.Input) { i.Load = 1 }, dry.Thick, note.Caution},
 		{"half dry", func(i *dry.Input) { i.Residual = 0.4 }, dry.NotShelf, note.Danger},
@@ -456,4 +456,34 @@ func TestTheTimeIsToldAsRoughAsItIsKnown(t *testing.T) {
 		return
 	}
 	t.Fatal("no time is told")
+}
+
+// A crisp with a pinch of gum in it may be eaten dry; the powder may not, nor what
+// is hardly anything but gum. 0.3 % of 400 g wet are 2.3 % of 51.8 g dry.
+func TestGumInACrispIsNoPowder(t *testing.T) {
+	in := leafPowder()
+	in.Swells = 0.003
+	for _, c := range []struct {
+		form  dry.Form
+		gum   unit.Fraction
+		want  note.Code
+		level note.Level
+	}{{dry.Powder, 0.003, dry.Swells, note.Danger}, {dry.Crisp, 0.003, dry.SwellsHeld, note.Caution}, {dry.Sheet, 0.003, dry.SwellsHeld, note.Caution},
+		{dry.Crisp, 0.02, dry.Swells, note.Danger}} {
+		in.Form, in.Swells = c.form, c.gum
+		a, err := dry.Make(in)
+		require.NoError(t, err)
+		i := slices.IndexFunc(a.Notes, func(n note.Note) bool { return n.Code == c.want })
+		if assert.GreaterOrEqual(t, i, 0, "%d %v", c.form, c.gum) {
+			assert.Equal(t, c.level, a.Notes[i].Level)
+		}
+		assert.False(t, has(a.Notes, dry.Swells) && has(a.Notes, dry.SwellsHeld))
+	}
+	in.Swells = 0
+	a, err := dry.Make(in)
+	require.NoError(t, err)
+	assert.False(t, has(a.Notes, dry.Swells) || has(a.Notes, dry.SwellsHeld))
+	in.Swells = unit.Fraction(math.NaN())
+	_, err = dry.Make(in)
+	assert.ErrorIs(t, err, note.Refuse("", dry.BadShare))
 }

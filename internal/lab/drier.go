@@ -170,15 +170,19 @@ func (d *drier) fat(s *state) unit.Fraction {
 	return unit.Fraction(min(1, s.mix.of(liquid.PropFat).Typical*float64(s.batch.Liquid/s.batch.AfterBoil)))
 }
 
-// swells reports whether an agent of the pan swells in the throat.
-func (d *drier) swells(s *state) bool {
-	for _, x := range s.reading.Formula.Doses {
+// swells is what of the tray swells in the throat.
+func (d *drier) swells(s *state) unit.Fraction {
+	if s.refused != nil || !(s.batch.AfterBoil > 0) {
+		return 0
+	}
+	var gum unit.Mass
+	for i, x := range s.reading.Formula.Doses {
 		switch x.Agent {
 		case "konjac", "guar", "lbg", "tara", "xanthan":
-			return true
+			gum += s.batch.Doses[i].Mass
 		}
 	}
-	return false
+	return unit.Fraction(min(1, gum/s.batch.AfterBoil))
 }
 
 // body is the chosen one, or what the dry matter of the liquid tells: mostly

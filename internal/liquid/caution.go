@@ -102,7 +102,7 @@ func (s *State) caution(l *Liquid) {
 		s.Notes = append(s.Notes, note.New(note.Caution, CodeCurdle, note.Num("ph", ph.Typical, unit.PH), note.Num("limit", curdlePH, unit.PH)))
 	}
 	if a[Ethanol] > 0.005*a.Mass() {
-		s.Notes = append(s.Notes, note.New(note.Reason, CodeReads, note.Num("reading", s.Of(PropReading).Typical, unit.Brix), note.Num("brix", s.Of(PropBrix).Typical, unit.Brix)))
+		s.Notes = append(s.Notes, note.New(note.Reason, CodeReads, note.Num("reading", toTenth(s.Of(PropReading).Typical), unit.Brix), note.Num("brix", toTenth(s.Of(PropBrix).Typical), unit.Brix)))
 	}
 	if sucrose, limit := a[Sucrose]/max(1e-9, a[Sucrose]+a[Water]), sucroseSolubility(20); sucrose > limit+0.005 && a.brix() > 60 {
 		s.Notes = append(s.Notes, note.New(note.Hint, CodeSaturated, note.Num("share", 100*sucrose, unit.PercentOf), note.Num("limit", 100*limit, unit.PercentOf)).From(srcICUMSA.ref()))
@@ -156,6 +156,9 @@ func (s *State) cautionSafety(l *Liquid) {
 		s.Notes = append(s.Notes, note.New(note.Danger, CodeHotSyrup, note.Num("boils", b, unit.DegreeC)))
 	}
 }
+
+// toTenth is what a refractometer can tell.
+func toTenth(brix float64) float64 { return math.Round(brix*10) / 10 }
 
 // upToTenth keeps a bound that lies above a limit above it when it is shown to a tenth.
 func upToTenth(ph float64) float64 { return math.Ceil(ph*10-1e-9) / 10 }
