@@ -54,7 +54,7 @@ func TestPartsThatFight(t *testing.T) {
 		{"alginate in hard liquid", Recipe{Doses: one("alginate", 0.8), Made: Bath, Cond: Conditions{Ca: Known(5)}}, CodeCalciumEarly, false},
 		{"alginate in milk", Recipe{Doses: one("alginate", 0.8), Made: Bath, Cond: Conditions{Milk: true}}, CodeCalciumEarly, false},
 		{"alginate with calcium in one bowl", Recipe{Doses: []Dose{{Agent: "alginate", Share: 0.008}, {Agent: "ca-lactate", Share: 0.01}}}, CodeSaltSameBowl, false},
-		{"alginate without calcium", Recipe{Doses: one("alginate", 0.8), Cond: Conditions{Ca: Known(0.1)}}, CodeIonMissing, true},
+		{"alginate without calcium", Recipe{Doses: one("alginate", 0.8), Cond: Conditions{Ca: Known(0.1)}}, CodeIonBath, true},
 		{"sour milk", Recipe{Doses: one("carr-iota", 0.5), Cond: Conditions{Milk: true, PH: Known(4.5)}}, CodeCurdles, false},
 		{"protein in acid", Recipe{Doses: one("agar", 1), Cond: Conditions{Protein: Known(0.03), PH: Known(4.8)}}, CodeCurdles, false},
 		{"xanthan alone", Recipe{Doses: one("xanthan", 0.4), Target: agent.FirmSet}, CodeAlone, true},
