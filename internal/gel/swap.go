@@ -57,6 +57,10 @@ type Offer struct {
 // Trial is the doses of step i of the ladder, 0 to 2.
 func (o *Offer) Trial(i int) []Dose { return o.cand.doses(o.Ladder[i].Percent()) }
 
+// Liquid is the liquid with the salts that the offer's method brings in, which
+// Firmness was worked out for.
+func (o *Offer) Liquid() Conditions { return o.sw.toppedUp(&o.cand, o.Total.Typical*100) }
+
 // Reason is why an offer stands where it stands, with the points that it costs.
 type Reason struct {
 	Note   note.Note

@@ -36,8 +36,9 @@ func (p plot) y(modulus float64) float64 {
 // showCurve draws the formula's curve and the picked offer's. What the offer's
 // was worked out from is handed back: laws, and what the liquid does to them.
 func (w *swap) showCurve(s *state, o *gel.Offer) []note.Note {
-	was, hasWas := s.curveOf(s.doses, s.kitchen.factors)
-	will, hasWill := s.curveOf(o.Doses, s.kitchen.factors)
+	now, then := s.conditions, o.Liquid()
+	was, hasWas := curveOf(s.doses, now, s.kitchen.factors)
+	will, hasWill := curveOf(o.Doses, then, s.kitchen.factors)
 	s.page.Show("lab-swap-curve", hasWas || hasWill)
 	if !hasWas && !hasWill {
 		return will.Notes
@@ -53,9 +54,9 @@ func (w *swap) showCurve(s *state, o *gel.Offer) []note.Note {
 		}
 	}
 	s.drawCurve("lab-swap-curve-was", p, was, hasWas)
-	s.drawOwn("lab-swap-curve-was", p, s.doses, was)
+	s.drawOwn("lab-swap-curve-was", p, s.doses, now, was)
 	s.drawCurve("lab-swap-curve-will", p, will, hasWill)
-	s.drawOwn("lab-swap-curve-will", p, o.Doses, will)
+	s.drawOwn("lab-swap-curve-will", p, o.Doses, then, will)
 	s.curveScale("lab-swap-tick", p)
 	var says, own []string
 	for _, c := range [...]struct {
@@ -77,9 +78,9 @@ func (w *swap) showCurve(s *state, o *gel.Offer) []note.Note {
 	return will.Notes
 }
 
-// curveOf is the curve of some doses, and whether there is one to draw.
-func (s *state) curveOf(doses []gel.Dose, k gel.Kitchen) (gel.Curve, bool) {
-	c, err := gel.CurveOf(doses, s.conditions, k, curveSteps)
+// curveOf is the curve of some doses in a liquid, and whether there is one to draw.
+func curveOf(doses []gel.Dose, in gel.Conditions, k gel.Kitchen) (gel.Curve, bool) {
+	c, err := gel.CurveOf(doses, in, k, curveSteps)
 	return c, err == nil && len(c.Points) > 0 && c.Mark.Measured
 }
 
@@ -106,11 +107,11 @@ func (s *state) ownSays(says []string, c gel.Curve) []string {
 
 // drawOwn draws the curve as it would be by the tables alone below one that
 // this kitchen's trials have moved, and writes by how much they moved it.
-func (s *state) drawOwn(at string, p plot, doses []gel.Dose, c gel.Curve) {
+func (s *state) drawOwn(at string, p plot, doses []gel.Dose, in gel.Conditions, c gel.Curve) {
 	var line, x, y path
 	text := ""
 	own := ownFactors(c)
-	if tables, ok := s.curveOf(doses, nil); ok && len(own) > 0 && len(c.Points) > 0 {
+	if tables, ok := curveOf(doses, in, nil); ok && len(own) > 0 && len(c.Points) > 0 {
 		for i, q := range within(p, tables) {
 			if i == 0 {
 				line.move(p.x(q.Share.Percent()), p.y(q.Modulus.Typical))

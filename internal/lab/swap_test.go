@@ -12,6 +12,7 @@ import (
 	"tremblant/internal/agent"
 	"tremblant/internal/formula"
 	"tremblant/internal/gel"
+	"tremblant/internal/unit"
 	"tremblant/internal/view"
 )
 
@@ -449,4 +450,21 @@ func TestNoGlutenWarnsOfLabels(t *testing.T) {
 		found = found || strings.Contains(p.text(view.Row("lab-swap-care", i, "text")), "may hold gluten: read the label before")
 	}
 	assert.True(t, found)
+}
+
+// The curve of an offer is of the liquid that its method makes: kappa in water gets
+// potassium, low-methoxyl pectin calcium, and what is told of both agrees.
+func TestTheCurveCountsTheSaltsOfTheMethod(t *testing.T) {
+	for name, offer := range map[string]string{"water": "kappa carrageenan", "apple juice": "low-methoxyl pectin", "chicken stock": "low-acyl gellan"} {
+		fields := panOf(name, "500")
+		fields["dose-1-name"], fields["dose-1-amount"], fields["dose-1-unit"] = "gelatin", "1.8", "%"
+		p := open(t, fields)
+		p.press("lab-swap-more", 0)
+		p.press("lab-swap-pick", p.rowOf(offer))
+		will := p.value("lab-swap-will-modulus")
+		says := p.text("lab-swap-say-2-text")
+		require.Contains(t, says, offer)
+		told := p.lab.state.rough(will, unit.Pascal)
+		assert.Contains(t, says, "makes about "+told, "%s in %s: %s", offer, name, says)
+	}
 }
