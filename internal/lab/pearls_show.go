@@ -95,8 +95,8 @@ func (p *pearls) showReadings(s *state) {
 	s.page.Figure(p.input("portions"), a.Portions.Typical, s.words.Style.Significant(math.Floor(a.Portions.Typical), 3))
 	s.page.Text(p.input("portions-range"), p.say(s, "portions-range", note.Typed("range", s.about(a.Portions, unit.One)), note.Typed("portion", s.words.Figure(float64(p.of.Portion), unit.Gram))))
 	covers, short := p.typed.or("covers", 0), ""
-	if direct && covers > a.Portions.Low {
-		short = p.say(s, "baths", note.Num("baths", math.Ceil(covers/max(1, a.Portions.Low)), unit.One), note.Num("covers", covers, unit.One))
+	if direct && covers > a.Portions.Low && a.Portions.Low >= 1 {
+		short = p.say(s, "baths", note.Num("baths", math.Ceil(covers/a.Portions.Low), unit.One), note.Num("covers", covers, unit.One))
 	}
 	if need := covers * float64(p.of.Portion); need > float64(p.of.Liquid)*1.005 {
 		short = spaced(short, p.say(s, "too-little", note.Num("covers", covers, unit.One), note.Num("portion", float64(p.of.Portion), unit.Gram),
@@ -173,6 +173,9 @@ func (p *pearls) method(s *state) []string {
 		add("step-bath-salt")
 		add("step-drop", time)
 		add("step-rinse")
+		if a.Portions.Low < 1 {
+			break
+		}
 		add("step-renew", note.Typed("portions", s.words.Style.Significant(math.Floor(a.Portions.Low), 3)))
 	}
 	return out

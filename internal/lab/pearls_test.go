@@ -114,3 +114,10 @@ func TestOilHasNothingToDissolveIn(t *testing.T) {
 	p.typed("lab-sphere-ph", "6")
 	assert.Contains(t, p.text("lab-sphere-refused"), "hardly any water", "a pH does not bring it")
 }
+
+func TestNoBathIsRenewedAfterNothing(t *testing.T) {
+	p := openPart(t, "sphere", panOf("chicken stock", "250"), "bath", "10", "covers", "20")
+	assert.NotContains(t, p.all("lab-sphere-step"), "new bath after")
+	assert.Contains(t, p.all("lab-sphere-warn"), "not calcium enough for one portion")
+	assert.NotContains(t, p.text("lab-sphere-baths"), "baths ready")
+}

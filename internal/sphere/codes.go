@@ -48,6 +48,7 @@ const (
 	SinksFar      note.Code = "sphere.sinks-far"
 	FloatsFar     note.Code = "sphere.floats-far"
 	BathLasts     note.Code = "sphere.bath-lasts"
+	BathSmall     note.Code = "sphere.bath-small"
 	BathWeak      note.Code = "sphere.bath-weak"
 	BathStrong    note.Code = "sphere.bath-strong"
 	BathReverse   note.Code = "sphere.bath-reverse"
@@ -63,7 +64,7 @@ const (
 var Codes = []note.Code{
 	BadFigure, BadRange, SaltUnknown, SaltWeak, TooAcid, TooMuchCalcium, TooStrong,
 	DoseRaised, CitratePH, CitrateRule, CitrateCa, CitrateWeak, CitrateHigh, CitrateBoth, CitrateTop, CitrateShort, CitrateLeaves, CalciumSome, HardWater, Strong, StrongReverse, Sweet, EatSoon, StoreReverse,
-	RestFirst, SkinEstimate, SolidThrough, SaltSpeed, Hovers, Sinks, Floats, SinksFar, FloatsFar, BathLasts, BathWeak, BathStrong, BathReverse, DoseOutside,
+	RestFirst, SkinEstimate, SolidThrough, SaltSpeed, Hovers, Sinks, Floats, SinksFar, FloatsFar, BathLasts, BathSmall, BathWeak, BathStrong, BathReverse, DoseOutside,
 	ShearIt, Irritant, Choking, OwnCalcium, OwnFree,
 }
 

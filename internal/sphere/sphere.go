@@ -243,6 +243,10 @@ func (a *Answer) directSkin(in Input) {
 	share := unit.Range{Low: skinShare(in.Diameter, a.Skin.Low), Typical: skinShare(in.Diameter, a.Skin.Typical), High: skinShare(in.Diameter, a.Skin.High)}
 	b := Bath{Mass: in.BathWater + unit.Mass(a.Salt.Typical), Calcium: supply}
 	a.Portions = b.Portions(b.Loss(in.Portion, share, sites))
+	if a.Portions.Low < 1 {
+		a.say(note.New(note.Caution, BathSmall).From(balance).At("bath"))
+		return
+	}
 	a.say(note.New(note.Reason, BathLasts, note.Num("low", whole(a.Portions.Low), unit.One), note.Num("typical", whole(a.Portions.Typical), unit.One), note.Num("high", whole(a.Portions.High), unit.One)).From(balance))
 }
 
@@ -258,7 +262,7 @@ func (a *Answer) skinNotes(in Input) {
 	a.say(note.New(note.Reason, SkinEstimate, note.Num("low", unit.Digits(a.Skin.Low, 2), unit.Millimetre), note.Num("high", unit.Digits(a.Skin.High, 2), unit.Millimetre), note.Num("time", float64(in.Time), unit.Second)).From(diffusion))
 	a.say(note.New(note.Reason, SaltSpeed).From(leeRogers))
 	if in.Method == Direct && float64(in.Time) >= a.Solid.Low {
-		a.say(note.New(note.Caution, SolidThrough, note.Num("low", a.Solid.Low, unit.Second), note.Num("high", a.Solid.High, unit.Second)).From(diffusion))
+		a.say(note.New(note.Caution, SolidThrough, note.Num("low", unit.Digits(a.Solid.Low, 2), unit.Second), note.Num("high", unit.Digits(a.Solid.High, 2), unit.Second)).From(diffusion))
 	}
 }
 

@@ -468,3 +468,18 @@ func TestStrongReverseIsNotSentToReverse(t *testing.T) {
 	require.NoError(t, err)
 	assert.Contains(t, codes(a.Notes), sphere.Strong)
 }
+
+// A cup of bath for a portion of half a kilo is worn before it is out.
+func TestABathTooSmallForAPortion(t *testing.T) {
+	in := sphere.Input{Liquid: 250, PH: unit.Exactly(6), Salt: dihydrate, BathWater: 20, Portion: 10}
+	a, err := sphere.Make(in)
+	require.NoError(t, err)
+	assert.Less(t, a.Portions.Low, 1.0)
+	assert.Contains(t, codes(a.Notes), sphere.BathSmall)
+	assert.NotContains(t, codes(a.Notes), sphere.BathLasts)
+	in.BathWater = 100
+	a, err = sphere.Make(in)
+	require.NoError(t, err)
+	assert.NotContains(t, codes(a.Notes), sphere.BathSmall)
+	assert.Contains(t, codes(a.Notes), sphere.BathLasts)
+}
