@@ -44,6 +44,7 @@ const (
 	CodeLowEdge      note.Code = "read.low-edge"
 	CodeCannot       note.Code = "read.cannot"
 	CodeNothing      note.Code = "read.nothing"
+	CodeNeedsAir     note.Code = "read.needs-air"
 	CodeSofter       note.Code = "read.softer"
 	CodeFirmer       note.Code = "read.firmer"
 	CodeOther        note.Code = "read.other-texture"

@@ -25,7 +25,11 @@ func (rd *reading) target() {
 	t := rd.Target
 	if t == "" || t == rd.v.Texture || t == agent.Emulsion {
 		if rd.v.Texture == "" && t == "" {
-			rd.fail(note.New(note.Caution, CodeNothing, rd.firstAgent()))
+			code := CodeNothing
+			if rd.records[0].Job == agent.Foams && rd.Made != Aerated {
+				code = CodeNeedsAir
+			}
+			rd.fail(note.New(note.Caution, code, rd.firstAgent()))
 		}
 		return
 	}

@@ -75,6 +75,8 @@ func TestPartsThatFight(t *testing.T) {
 		{"guar in an air", Recipe{Doses: one("guar", 0.3), Made: Bath}, CodeCannot, true},
 		{"boiled in acid", Recipe{Doses: one("carr-kappa", 0.8), Cond: Conditions{PH: Known(3.5), HeatMinutes: Known(2)}}, CodeAcidLoss, false},
 		{"trace of guar", Recipe{Doses: one("guar", 0.01)}, CodeNothing, true},
+		{"foamer that nobody whipped", Recipe{Doses: one("foam-stab", 6)}, CodeNeedsAir, true},
+		{"lecithin that nobody blended", Recipe{Doses: one("lecithin", 0.5)}, CodeNeedsAir, true},
 		{"too soft", Recipe{Doses: one("agar", 0.3), Target: agent.Sliceable}, CodeSofter, false},
 		{"too firm", Recipe{Doses: one("agar", 1.5), Target: agent.SoftSet}, CodeFirmer, false},
 		{"no foam", Recipe{Doses: one("agar", 1), Target: agent.Foam}, CodeOther, true},
@@ -92,7 +94,7 @@ func TestPartsThatFight(t *testing.T) {
 		}
 		n, ok := find(v.Notes, c.code)
 		if assert.True(t, ok, "%s: %v", c.name, codes(v.Notes)) {
-			assert.True(t, n.Source.Valid() || n.Code == CodeSofter || n.Code == CodeFirmer || n.Code == CodeOther || n.Code == CodeNothing || n.Code == CodeCannot, c.name)
+			assert.True(t, n.Source.Valid() || n.Code == CodeSofter || n.Code == CodeFirmer || n.Code == CodeOther || n.Code == CodeNothing || n.Code == CodeNeedsAir || n.Code == CodeCannot, c.name)
 		}
 		assert.Equal(t, v.Fails, v.Cause.Code != "", c.name)
 	}
