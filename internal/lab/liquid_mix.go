@@ -166,7 +166,7 @@ func (m *mixture) hand(s *state) {
 		told(&c.PH, m.of(liquid.PropPH), 14)
 		told(&c.Ca, of(liquid.PropFreeCalcium), 7000)
 	}
-	told(&c.Brix, of(liquid.PropBrix), 95)
+	told(&c.Brix, sweet(of(liquid.PropBrix), of(liquid.PropSalt), of(liquid.PropProtein)), 95)
 	told(&c.ABV, m.of(liquid.PropABV).Scale(boiled), 1) // alcohol goes faster than water; at least so much
 	told(&c.Na, of(liquid.PropSodium), 7000)
 	told(&c.K, of(liquid.PropPotassium), 7000)
@@ -177,6 +177,12 @@ func (m *mixture) hand(s *state) {
 	c.Protease = flags&liquid.Protease != 0
 	c.Tannin = flags&liquid.Tannin != 0
 	c.Amylase = flags&liquid.RawEgg != 0 && m.eggs[1] > 0 || flags&liquid.FromBees != 0 && !m.hot
+}
+
+// sweet is the dissolved solids without salt and protein: what gels know as sugar.
+func sweet(brix, salt, protein unit.Range) unit.Range {
+	off := liquid.SavouryBrix(unit.Fraction(salt.Typical), unit.Fraction(protein.Typical))
+	return unit.Range{Low: max(0, brix.Low-off), Typical: max(0, brix.Typical-off), High: max(0, brix.High-off)}
 }
 
 // boiledTo is the part of the liquid that is left when the pan has boiled as long as its

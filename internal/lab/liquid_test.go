@@ -770,3 +770,19 @@ func TestDriversDoNotDoubleTheirWords(t *testing.T) {
 		assert.Equal(t, c.twice, saysTwice(c.what, c.name, c.class), "%s from %s", c.what, c.name)
 	}
 }
+
+// Soy sauce is a quarter dissolved salt and protein, and has 0.4 % of sugar: a gel
+// of it must not be told 25 °Bx of sugar. A syrup keeps its own.
+func TestSaltAndProteinAreNoSugarToAGel(t *testing.T) {
+	for _, c := range []struct {
+		name      string
+		low, high float64
+	}{{"soy sauce", 0, 9}, {"whole milk", 5, 6.5}, {"sugar syrup 1:1", 49, 51}, {"apple juice", 10, 12}} {
+		k := openLiquid(t, panOf(c.name, "500"))
+		brix := k.lab.state.conditions.Brix
+		require.True(t, brix.Known, c.name)
+		assert.GreaterOrEqual(t, brix.Typical, c.low, c.name)
+		assert.LessOrEqual(t, brix.Typical, c.high, c.name)
+		assert.True(t, brix.Range.Valid(), c.name)
+	}
+}

@@ -15,6 +15,12 @@ const (
 	readAsh     = 1.0
 )
 
+// SavouryBrix is the part of the dissolved solids, in °Bx, that is salt and protein:
+// what a figure for sugar must leave out.
+func SavouryBrix(salt, protein unit.Fraction) float64 {
+	return readSalt*salt.Percent() + readProtein*protein.Percent()
+}
+
 // readEthanol is °Bx per % by mass of ethanol.
 var readEthanol = unit.Range{Low: 0.35, Typical: 0.42, High: 0.50}
 
