@@ -31,6 +31,7 @@ type Conditions struct {
 	Protein Given // mass fraction
 
 	Milk     bool // milk, cream or mostly these
+	PartMilk bool // so much milk that it matters which of the two it is counted as
 	Protease bool // raw pineapple, papaya, kiwi, fig, ginger, melon
 	Tannin   bool // tea, red wine, persimmon
 	Amylase  bool // raw yolk, honey, saliva on the spoon

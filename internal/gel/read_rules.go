@@ -11,7 +11,7 @@ import (
 // at which agent it is.
 var rules = [...]func(*reading){
 	(*reading).target, (*reading).enzymes, (*reading).acid, (*reading).heatInAcid, (*reading).curdles, (*reading).sugar, (*reading).alcohol,
-	(*reading).acidAndSugar, (*reading).needs, (*reading).tooMuchCalcium, (*reading).alone, (*reading).served, (*reading).frozen, (*reading).air,
+	(*reading).acidAndSugar, (*reading).partMilk, (*reading).needs, (*reading).tooMuchCalcium, (*reading).alone, (*reading).served, (*reading).frozen, (*reading).air,
 	(*reading).safety,
 }
 
@@ -177,6 +177,22 @@ func (rd *reading) acidAndSugar() {
 		if a.Setting.Kind == agent.ByAcidSugar && (!rd.Cond.PH.Known || !rd.Cond.Brix.Known) {
 			rd.add(note.New(note.Caution, CodeAcidSugar, agentArg(a.ID), note.Num("ph", a.Stands.PH.To, unit.PH),
 				said("brix", a.Stands.Brix.From, unit.Brix)).From(a.Stands.PH.Cite.Ref()))
+		}
+	}
+}
+
+// partMilk warns where an agent that sets by far firmer in milk meets some of it.
+func (rd *reading) partMilk() {
+	if !rd.Cond.PartMilk {
+		return
+	}
+	code := CodePartMilkAsWater
+	if rd.Cond.Milk {
+		code = CodePartMilkAsMilk
+	}
+	for _, a := range rd.records {
+		if m := a.Model(agent.Milk); m != nil && m != a.Model(agent.Water) {
+			rd.add(note.New(note.Caution, code, agentArg(a.ID)).From(m.A.Ref()))
 		}
 	}
 }

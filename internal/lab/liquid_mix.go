@@ -150,6 +150,10 @@ const mostOpen = 0.25
 // counts as milk: about half of whole milk's (common practice).
 const mostlyMilk = 0.015
 
+// someMilk and allMilk are the milk protein, as a share of what is not fat, between
+// which a liquid is part milk: from a tenth of whole milk's to two thirds (common practice).
+const someMilk, allMilk = 0.003, 0.022
+
 // hand tells the other sections what the liquid is like.
 func (m *mixture) hand(s *state) {
 	if m.open > mostOpen {
@@ -173,7 +177,10 @@ func (m *mixture) hand(s *state) {
 	told(&c.Fat, of(liquid.PropFat), 1)
 	told(&c.Protein, of(liquid.PropProtein), 1)
 	flags := m.liquid.Flags()
-	c.Milk = float64(m.state.Share(liquid.DairyProtein)) >= mostlyMilk
+	dairy := float64(m.state.Share(liquid.DairyProtein))
+	c.Milk = dairy >= mostlyMilk
+	serum := dairy / max(0.1, 1-m.of(liquid.PropFat).Typical) // cream is no thinned milk
+	c.PartMilk = serum >= someMilk && serum < allMilk
 	c.Protease = flags&liquid.Protease != 0
 	c.Tannin = flags&liquid.Tannin != 0
 	c.Amylase = flags&liquid.RawEgg != 0 && m.eggs[1] > 0 || flags&liquid.FromBees != 0 && !m.hot

@@ -468,3 +468,24 @@ func TestTheCurveCountsTheSaltsOfTheMethod(t *testing.T) {
 		assert.Contains(t, says, "makes about "+told, "%s in %s: %s", offer, name, says)
 	}
 }
+
+// Carrageenan sets by orders firmer in milk, and a spoon of milk more or less
+// decides which it is counted as: between the two that is said. 5 g in 500 of milk
+// turn 13 kPa into 86 Pa.
+func TestPartMilkIsSaid(t *testing.T) {
+	warned := func(milk, water, agent string) string {
+		fields := panOf("whole milk", milk, "water", water)
+		fields["dose-1-name"], fields["dose-1-amount"], fields["dose-1-unit"] = agent, "0.3", "%"
+		return open(t, fields).all("lab-swap-warn")
+	}
+	assert.Contains(t, warned("240", "260", "kappa carrageenan"), "Counted as milk, it may come much softer")
+	assert.Contains(t, warned("235", "265", "kappa carrageenan"), "Counted as water, it may come much firmer")
+	assert.Contains(t, warned("60", "440", "iota carrageenan"), "Counted as water")
+	for _, whole := range [][2]string{{"500", "1"}, {"10", "490"}} {
+		assert.NotContains(t, warned(whole[0], whole[1], "kappa carrageenan"), "Counted as", whole)
+	}
+	assert.NotContains(t, warned("240", "260", "agar"), "Counted as", "agar does not mind")
+	cream := panOf("double cream, 48 % fat", "500")
+	cream["dose-1-name"], cream["dose-1-amount"], cream["dose-1-unit"] = "kappa carrageenan", "0.2", "%"
+	assert.NotContains(t, open(t, cream).all("lab-swap-warn"), "Counted as")
+}
