@@ -2,6 +2,7 @@ package liquid_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -351,4 +352,18 @@ func TestASpiritIsNotSour(t *testing.T) {
 	state := sour.State(20)
 	ph := state.Of(liquid.PropPH)
 	assert.Less(t, ph.High, 3.0, "what acid is put in rules")
+}
+
+// Strong acids burn; powders, vinegars and fruit do not.
+func TestStrongAcidsBurn(t *testing.T) {
+	for _, g := range liquid.Catalogue() {
+		if g.Flags != 0 && g.Class != liquid.Pures {
+			continue
+		}
+		l, err := liquid.Run([]liquid.Step{liquid.Add(get(t, "water"), 500), liquid.Add(g, 5)})
+		require.NoError(t, err, g.ID)
+		strong := g.ID == "lactic-acid-80" || g.ID == "acetic-acid-80" || g.ID == "phosphoric-acid-75"
+		state := l.State(20)
+		assert.Equal(t, strong, slices.Contains(codes(state.Notes), liquid.CodeCorrosive), g.ID)
+	}
 }

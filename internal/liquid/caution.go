@@ -152,6 +152,12 @@ func (s *State) cautionSafety(l *Liquid) {
 	if s.HasPH && s.Of(PropPH).High > lowAcidPH && a[Water] > 0.3*a.Mass() && a[Ethanol] < 0.15*a.Mass() && !l.onlyWater() {
 		s.Notes = append(s.Notes, note.New(note.Caution, CodeLowAcid, note.Num("ph", upToTenth(s.Of(PropPH).High), unit.PH), note.Num("limit", lowAcidPH, unit.PH)).From(srcFoodCode.ref()))
 	}
+	for i := range l.ingredients {
+		if g := &l.ingredients[i]; g.corrosive() {
+			s.Notes = append(s.Notes, note.New(note.Danger, CodeCorrosive, g.nameArg()).From(srcPractice.ref()))
+			break
+		}
+	}
 	if b := s.Of(PropBoiling).Typical; b > hotSyrup {
 		s.Notes = append(s.Notes, note.New(note.Danger, CodeHotSyrup, note.Num("boils", b, unit.DegreeC)))
 	}
@@ -159,6 +165,14 @@ func (s *State) cautionSafety(l *Liquid) {
 
 // toTenth is what a refractometer can tell.
 func toTenth(brix float64) float64 { return math.Round(brix*10) / 10 }
+
+// corrosive reports whether it is an acid sold as a strong solution, which burns
+// skin and eyes; powders and vinegars are not meant.
+func (g *Ingredient) corrosive() bool {
+	const strong = 25 // g per 100 g
+	return g.Class == Pures && g.Per100[Water] >= 5 && g.Per100[Acetic]+g.Per100[Lactic]+g.Per100[Phosphate] >= strong &&
+		g.Per100[Sodium]+g.Per100[Potassium]+g.Per100[Calcium] == 0 // no salt
+}
 
 // upToTenth keeps a bound that lies above a limit above it when it is shown to a tenth.
 func upToTenth(ph float64) float64 { return math.Ceil(ph*10-1e-9) / 10 }

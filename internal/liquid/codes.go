@@ -70,6 +70,7 @@ const (
 	CodeGasLost      note.Code = "liquid.gas-lost"
 	CodeSaturated    note.Code = "liquid.sugar-saturated"
 	CodeHotSyrup     note.Code = "liquid.hot-syrup"
+	CodeCorrosive    note.Code = "liquid.corrosive"
 	CodeReads        note.Code = "liquid.refractometer-reads"
 	CodeFreeCalcium  note.Code = "liquid.free-calcium"
 	CodeSplitWarm    note.Code = "liquid.split-warm-rest"
@@ -88,7 +89,7 @@ var Codes = [...]note.Code{
 	CodePHEstimated, CodeActivityCap, CodePHAlcohol, CodePHSugar, CodePHProtein, CodePHNoWater, CodeMeasured,
 	CodeMeasureFar, CodeThumb, CodeOpenShare, CodeProtease, CodePreheated, CodeTannin, CodeSpores, CodeRawEgg, CodeLowAcid,
 	CodeCurdle, CodeFortified, CodeRayleigh, CodeStrong, CodeRetention, CodeOpenPan, CodeInterpolated, CodeBeyondTable,
-	CodeFlame, CodeYield, CodeRate, CodeGasLost, CodeSaturated, CodeHotSyrup, CodeReads, CodeFreeCalcium,
+	CodeFlame, CodeYield, CodeRate, CodeGasLost, CodeSaturated, CodeHotSyrup, CodeCorrosive, CodeReads, CodeFreeCalcium,
 	CodeSplitWarm, CodeSplitWater, CodeSplitDone, CodeSplitOff,
 	CodeNoAside, CodeBadAside, CodeNoAlcohol, CodeAsideLeft,
 }
