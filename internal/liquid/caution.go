@@ -99,7 +99,7 @@ func (s *State) caution(l *Liquid) {
 		s.Notes = append(s.Notes, note.New(note.Caution, CodeTannin, l.bearer(Tannin)))
 	}
 	if ph := s.Of(PropPH); s.HasPH && a[DairyProtein] > someProtein*a.Mass() && ph.Low < curdlePH && ph.Typical < 6 {
-		s.Notes = append(s.Notes, note.New(note.Caution, CodeCurdle, note.Num("ph", ph.Typical, unit.PH), note.Num("limit", curdlePH, unit.PH)))
+		s.Notes = append(s.Notes, note.New(note.Caution, CodeCurdle, note.Num("ph", ph.Low, unit.PH), note.Num("limit", curdlePH, unit.PH)))
 	}
 	if a[Ethanol] > 0.005*a.Mass() {
 		s.Notes = append(s.Notes, note.New(note.Reason, CodeReads, note.Num("reading", toTenth(s.Of(PropReading).Typical), unit.Brix), note.Num("brix", toTenth(s.Of(PropBrix).Typical), unit.Brix)))

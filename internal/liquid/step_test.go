@@ -460,3 +460,19 @@ func TestSimmerInAnOpenPanAgreesWithBoilingDown(t *testing.T) {
 	parts := n.Parts()
 	assert.InDelta(t, 500*0.106*0.40, parts[liquid.Ethanol], 0.3, "hardly any water goes: the table")
 }
+
+// 25 g of lemon juice in 500 g of milk make some pH 5.4, 5.2 at the least: the
+// sentence tells the figure that is below its limit.
+func TestCurdlingTellsTheFigureThatCurdles(t *testing.T) {
+	s := mix(t, liquid.Add(get(t, "whole-milk"), 500), liquid.Add(get(t, "lemon-juice"), 27)).State(20)
+	for _, n := range s.Notes {
+		if n.Code == liquid.CodeCurdle {
+			ph, _ := n.Arg("ph")
+			limit, _ := n.Arg("limit")
+			assert.Less(t, ph.Value, limit.Value)
+			assert.Greater(t, s.Of(liquid.PropPH).Typical, limit.Value, "its middle is above")
+			return
+		}
+	}
+	t.Fatal("it may curdle")
+}
