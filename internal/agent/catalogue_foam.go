@@ -8,7 +8,8 @@ var lecithin = Agent{
 	Disperse: Disperse{"blend", Fig{}, cEasy},
 	Hydrate:  Hydrate{C: Fig{5, 20, 50, cEasy}, Minutes: Fig{1, 2, 5, cMem}, Cold: true},
 	Feel:     Feel{Words: []Word{"airy", "dry"}, Clarity: "hazy", Weeps: Much, Freeze: Little, FluidGel: None, Cite: cTrade},
-	Stands: Stands{PH: Span{3, 9, cMem}, ABVWarn: Fig{20, 20, 20, cMem}, ABVMax: Fig{40, 40, 40, cMem}, Brix: Span{0, 50, cPrac},
+	// Airs of thinned lime juice, pH 2.3, are made (a cooking site: 1.5 g in 500).
+	Stands: Stands{PH: Span{2, 9, cMem}, ABVWarn: Fig{20, 20, 20, cMem}, ABVMax: Fig{40, 40, 40, cMem}, Brix: Span{0, 50, cPrac},
 		Protease: Immune, Tannin: Immune, Fat: Fails, Amylase: Immune, Cite: cMem},
 	Windows: []Window{{Air, Water, Fig{0.25, 0.6, 1.0, cEasy}, false}},
 }

@@ -329,3 +329,16 @@ func TestCalciumForAlginateIsNotStirredIn(t *testing.T) {
 	require.NoError(t, err)
 	assert.Contains(t, append(codes(v.Notes), v.Cause.Code), CodeIonMissing)
 }
+
+// A published air is of lime juice and water, half and half: pH 2.3.
+func TestAirOfLimeJuice(t *testing.T) {
+	lime := Recipe{Doses: []Dose{{Agent: "lecithin", Share: 0.003}}, Made: Aerated, Target: agent.Air, Cond: Conditions{PH: Known(2.3)}}
+	v, err := Read(lime)
+	require.NoError(t, err)
+	assert.Equal(t, agent.Air, v.Texture)
+	assert.NotContains(t, codes(v.Notes), CodePH)
+	lime.Cond.PH = Known(1.8)
+	v, err = Read(lime)
+	require.NoError(t, err)
+	assert.Contains(t, codes(v.Notes), CodePH)
+}
