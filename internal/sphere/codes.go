@@ -19,6 +19,7 @@ const (
 // What a calculation has to say.
 const (
 	DoseRaised  note.Code = "sphere.dose-raised"
+	PHUnsure    note.Code = "sphere.ph-unsure"
 	CitratePH   note.Code = "sphere.citrate-ph"
 	CitrateRule note.Code = "sphere.citrate-rule"
 	CitrateCa   note.Code = "sphere.citrate-calcium"
@@ -63,7 +64,7 @@ const (
 // Codes are all codes of this package, for the check of the text catalogue.
 var Codes = []note.Code{
 	BadFigure, BadRange, SaltUnknown, SaltWeak, TooAcid, TooMuchCalcium, TooStrong,
-	DoseRaised, CitratePH, CitrateRule, CitrateCa, CitrateWeak, CitrateHigh, CitrateBoth, CitrateTop, CitrateShort, CitrateLeaves, CalciumSome, HardWater, Strong, StrongReverse, Sweet, EatSoon, StoreReverse,
+	DoseRaised, PHUnsure, CitratePH, CitrateRule, CitrateCa, CitrateWeak, CitrateHigh, CitrateBoth, CitrateTop, CitrateShort, CitrateLeaves, CalciumSome, HardWater, Strong, StrongReverse, Sweet, EatSoon, StoreReverse,
 	RestFirst, SkinEstimate, SolidThrough, SaltSpeed, Hovers, Sinks, Floats, SinksFar, FloatsFar, BathLasts, BathSmall, BathWeak, BathStrong, BathReverse, DoseOutside,
 	ShearIt, Irritant, Choking, OwnCalcium, OwnFree,
 }

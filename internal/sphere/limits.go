@@ -29,6 +29,9 @@ func directLimits(in Input, c CitrateNeed) error {
 func (in Input) takes() float64 { return in.freeWith(0) / binds(DirectDose.Typical) }
 
 func (a *Answer) citrateNotes(in Input) {
+	if in.PH.Low < leastPH && a.Citrate.Now >= leastPH {
+		a.say(note.New(note.Caution, PHUnsure, note.Num("low", in.PH.Low, unit.PH), note.Num("least", leastPH, unit.PH)).From(acidGel).At("ph"))
+	}
 	a.citrateDose(in)
 	c := a.Citrate
 	most := note.Num("most", MostCitrate*float64(in.Liquid), unit.Gram)

@@ -483,3 +483,22 @@ func TestABathTooSmallForAPortion(t *testing.T) {
 	assert.NotContains(t, codes(a.Notes), sphere.BathSmall)
 	assert.Contains(t, codes(a.Notes), sphere.BathLasts)
 }
+
+// A mango may be ripe or green, pH 3.4 to 6: whether alginate stands it is not known.
+func TestAWidePHIsToBeMeasuredFirst(t *testing.T) {
+	in := sphere.Input{Liquid: 500, PH: unit.Range{Low: 3.4, Typical: 4.3, High: 6.1}, Salt: dihydrate, BathWater: 1000}
+	for _, m := range []sphere.Method{sphere.Direct, sphere.SetShear} {
+		in.Method = m
+		a, err := sphere.Make(in)
+		require.NoError(t, err)
+		assert.Contains(t, codes(a.Notes), sphere.PHUnsure)
+	}
+	in.Method = sphere.Reverse
+	a, err := sphere.Make(in)
+	require.NoError(t, err)
+	assert.NotContains(t, codes(a.Notes), sphere.PHUnsure, "there the alginate meets water")
+	in.Method, in.PH.Low = sphere.Direct, 3.7
+	a, err = sphere.Make(in)
+	require.NoError(t, err)
+	assert.NotContains(t, codes(a.Notes), sphere.PHUnsure)
+}
