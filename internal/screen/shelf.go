@@ -36,6 +36,8 @@ type shelf struct {
 // scaleRow is one scale as typed.
 type scaleRow struct{ step, max string }
 
+func (r scaleRow) empty() bool { return strings.TrimSpace(r.step+r.max) == "" }
+
 // shelfFields are the inputs of the shelf outside rows.
 var shelfFields = map[string]bool{"sheet-mass": true, "sheet-grade": true, "powder-bloom": true, "chargers": true}
 
@@ -185,21 +187,37 @@ func (s *shelf) dropScale(row int) {
 	if row < 1 || row > len(s.rows) {
 		return
 	}
-	before := s.own
-	s.rows = slices.Delete(slices.Clone(s.rows), row-1, row)
-	s.showScales()
-	s.readScales()
-	s.dropped(before, note.Word("name", "shelf.scales"))
+	dropRow(s, &s.rows, row-1, formula.MaxScales, note.Word("name", "shelf.scales"), func() {
+		s.showScales()
+		s.readScales()
+	})
 }
 
-// dropped answers without a row that was taken out, which can be taken back.
-func (s *shelf) dropped(before formula.Shelf, name note.Arg) {
-	s.app.pan.answer()
-	s.app.offer(s.app.text("undo.row", name), func() {
-		s.fill(before)
-		s.rightAll()
-		s.keep()
+// dropRow takes a row out of one of the lists, which can be taken back: what was typed
+// since, in the list and elsewhere on the shelf, stays. A list that is full by then
+// gives an empty row for it, or else is as it was before. take shows the list and
+// reads it.
+func dropRow[T interface{ empty() bool }](s *shelf, list *[]T, at, limit int, name note.Arg, take func()) {
+	before, row := *list, (*list)[at]
+	put := func(rows []T) {
+		*list = rows
+		take()
 		s.app.pan.answer()
+	}
+	put(slices.Delete(slices.Clone(before), at, at+1))
+	if row.empty() {
+		return
+	}
+	s.app.offer(s.app.text("undo.row", name), func() {
+		now := slices.Clone(*list)
+		if i := slices.IndexFunc(now, T.empty); len(now) >= limit && i >= 0 {
+			now = slices.Delete(now, i, i+1)
+		}
+		if len(now) >= limit {
+			put(before)
+			return
+		}
+		put(slices.Insert(now, min(at, len(now)), row))
 	})
 }
 

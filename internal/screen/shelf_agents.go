@@ -1,7 +1,6 @@
 package screen
 
 import (
-	"slices"
 	"strings"
 
 	"tremblant/internal/formula"
@@ -12,6 +11,9 @@ import (
 
 // ownedRow is one agent of the shelf as typed.
 type ownedRow struct{ name, grade, stock string }
+
+// empty tells a row of no agent: what else stands in it is of nothing.
+func (r ownedRow) empty() bool { return strings.TrimSpace(r.name) == "" }
 
 // AgentUnknown refuses a name on the shelf that is no agent's.
 const AgentUnknown note.Code = "shelf.unknown-agent"
@@ -73,18 +75,9 @@ func (s *shelf) dropOwned(row int) {
 	if row < 1 || row > len(s.agents) {
 		return
 	}
-	before, name := s.own, s.agents[row-1].name
-	s.agents = slices.Delete(slices.Clone(s.agents), row-1, row)
-	s.showOwned()
-	s.readOwned()
-	s.app.pan.answer()
-	if strings.TrimSpace(name) == "" {
-		return
-	}
-	s.app.offer(s.app.text("undo.row", note.Typed("name", name)), func() {
-		s.fill(before)
-		s.keep()
-		s.app.pan.answer()
+	dropRow(s, &s.agents, row-1, formula.MaxOwned, note.Typed("name", s.agents[row-1].name), func() {
+		s.showOwned()
+		s.readOwned()
 	})
 }
 

@@ -1,7 +1,6 @@
 package screen
 
 import (
-	"slices"
 	"strconv"
 	"strings"
 
@@ -13,6 +12,9 @@ import (
 
 // bodyRow is the siphons of one size as typed.
 type bodyRow struct{ size, count string }
+
+// empty tells a row of no size, as a new one is: its count is of nothing.
+func (r bodyRow) empty() bool { return strings.TrimSpace(r.size) == "" }
 
 // readStock reads how much of something is there; empty is not known.
 func readStock(text string, most float64, u unit.Symbol) (formula.Stock, *note.Refusal) {
@@ -62,11 +64,10 @@ func (s *shelf) dropBody(row int) {
 	if row < 1 || row > len(s.bodies) {
 		return
 	}
-	before := s.own
-	s.bodies = slices.Delete(slices.Clone(s.bodies), row-1, row)
-	s.showBodies()
-	s.readBodies()
-	s.dropped(before, note.Word("name", "shelf.siphons"))
+	dropRow(s, &s.bodies, row-1, formula.MaxSiphons, note.Word("name", "shelf.siphons"), func() {
+		s.showBodies()
+		s.readBodies()
+	})
 }
 
 func (s *shelf) typedBody(name, text string) {
