@@ -35,7 +35,10 @@ func newEvening(a *App) *evening {
 	}
 	a.does["evening-drop"] = e.drop
 	a.does["evening-open"] = e.open
-	a.does["evening-new"] = func(int) { e.change(formula.Evening{}, a.text("evening.emptied")) }
+	a.does["evening-new"] = func(int) {
+		before := e.now
+		e.change(formula.Evening{}, a.text("evening.emptied"), func() formula.Evening { return before })
+	}
 	return e
 }
 
@@ -144,8 +147,13 @@ func (e *evening) add(id string) {
 		if n := len(e.now.Dishes); n > 0 {
 			dish.Covers = e.now.Dishes[n-1].Covers
 		}
-		e.change(formula.Evening{Dishes: append(slices.Clone(e.now.Dishes), dish), Typed: e.now.Typed, Extra: e.now.Extra},
-			e.app.text("evening.added", note.Typed("name", dish.Name)))
+		at := len(e.now.Dishes)
+		e.change(e.with(append(slices.Clone(e.now.Dishes), dish)), e.app.text("evening.added", note.Typed("name", dish.Name)), func() formula.Evening {
+			if at >= len(e.now.Dishes) || e.now.Dishes[at].ID != id {
+				return e.now // another window has taken it out
+			}
+			return e.with(slices.Delete(slices.Clone(e.now.Dishes), at, at+1))
+		})
 		return nil
 	})
 }
@@ -154,9 +162,20 @@ func (e *evening) drop(row int) {
 	if row < 1 || row > len(e.now.Dishes) {
 		return
 	}
+	dish := e.now.Dishes[row-1]
+	e.change(e.with(slices.Delete(slices.Clone(e.now.Dishes), row-1, row)), e.app.text("undo.row", note.Typed("name", dish.Name)), func() formula.Evening {
+		if len(e.now.Dishes) == formula.MaxDishes {
+			return e.now // another window has filled it
+		}
+		return e.with(slices.Insert(slices.Clone(e.now.Dishes), min(row-1, len(e.now.Dishes)), dish))
+	})
+}
+
+// with is the evening with other formulas.
+func (e *evening) with(dishes []formula.Dish) formula.Evening {
 	now := e.now
-	now.Dishes = slices.Delete(slices.Clone(now.Dishes), row-1, row)
-	e.change(now, e.app.text("undo.row", note.Typed("name", e.now.Dishes[row-1].Name)))
+	now.Dishes = dishes
+	return now
 }
 
 // open puts a formula of the evening into the pan.
@@ -174,16 +193,16 @@ func (e *evening) open(row int) {
 	})
 }
 
-// change puts another evening in its place, which can be taken back.
-func (e *evening) change(to formula.Evening, what string) {
-	before := e.now
+// change puts another evening in its place, which can be taken back: back is the evening
+// of then without the step, so that what was typed meanwhile stays.
+func (e *evening) change(to formula.Evening, what string, back func() formula.Evening) {
 	put := func(now formula.Evening) {
 		e.now = now
 		e.keeper.keep()
 		e.tell()
 	}
 	put(to)
-	e.app.offer(what, func() { put(before) })
+	e.app.offer(what, func() { put(back()) })
 }
 
 // offer lists the entries that can be taken, once the lab has brought the list.

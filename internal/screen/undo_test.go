@@ -74,3 +74,31 @@ func TestTakingBackOnAFullShelf(t *testing.T) {
 	assert.Equal(t, "500", k.paper.values["body-1-size"])
 	assert.Equal(t, []formula.Siphons{{Size: 500, Count: 1}}, k.app.shelf.own.Siphons)
 }
+
+// Covers and the time of service that were typed after a formula came into the evening
+// stay when it goes out again, and when one that went out comes back.
+func TestTakingBackInTheEveningKeepsWhatWasTypedSince(t *testing.T) {
+	k := someone(t)
+	saveAs(k, "Bay set", "24")
+	saveAs(k, "Sorrel gel", "9")
+	k.app.LabOn()
+	k.show()
+	picked(k, "Bay set")
+	picked(k, "Sorrel gel")
+	k.typing("lab-evening-dish-1-covers", "40", "lab-evening-service", "19:30")
+	k.press("undo")
+	e := told(k).Evening
+	require.Len(t, e.Dishes, 1)
+	assert.Equal(t, "40", e.Dishes[0].Covers)
+	assert.Equal(t, "19:30", e.Typed["lab-evening-service"])
+
+	picked(k, "Sorrel gel")
+	k.press("evening-drop", 1)
+	k.typing("lab-evening-dish-1-covers", "12", "lab-evening-service", "20:00")
+	k.press("undo")
+	e = told(k).Evening
+	require.Len(t, e.Dishes, 2)
+	assert.Equal(t, []string{"40", "12"}, []string{e.Dishes[0].Covers, e.Dishes[1].Covers})
+	assert.Equal(t, "Bay set", e.Dishes[0].Name)
+	assert.Equal(t, "20:00", e.Typed["lab-evening-service"])
+}
