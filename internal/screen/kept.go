@@ -9,6 +9,7 @@ import (
 
 	"tremblant/internal/book"
 	"tremblant/internal/formula"
+	"tremblant/internal/view"
 )
 
 // keptView is one entry of the book on the page, in place of the list: its
@@ -20,14 +21,15 @@ type keptView struct {
 	trials []book.Trial // newest first
 	typed  map[string]string
 	cups   []cup
-	photo  book.Photo  // zero for none
-	edited *book.Trial // what the form changes; nil for a new trial
+	judged map[string]string // how a cup came out and was not kept yet, by [cup.key]
+	photo  book.Photo        // zero for none
+	edited *book.Trial       // what the form changes; nil for a new trial
 
 	photoFor string // the entry that a picture is being made for
 }
 
 func newKeptView(a *App) *keptView {
-	k := &keptView{app: a, typed: map[string]string{}}
+	k := &keptView{app: a, typed: map[string]string{}, judged: map[string]string{}}
 	a.does["kept"] = func(row int) {
 		if h, ok := a.book.entry(row); ok {
 			k.open(h.ID)
@@ -60,7 +62,9 @@ func (k *keptView) input(name, value string) {
 		k.unask()
 	case strings.HasPrefix(name, "compare-"):
 		k.showCompared()
-	case strings.HasPrefix(name, "ladder-") && !strings.HasSuffix(name, "-firmness"):
+	case strings.HasPrefix(name, "ladder-") && strings.HasSuffix(name, "-firmness"):
+		k.judge(view.RowOf(name), value)
+	case strings.HasPrefix(name, "ladder-"):
 		k.showLadder()
 	}
 }
@@ -74,6 +78,7 @@ func (k *keptView) open(id string) {
 		k.clearTrial()
 	}
 	k.unask()
+	k.app.page.Say("ladder-save", "", false)
 	k.id, k.revs, k.trials = id, nil, nil
 	maps.DeleteFunc(k.typed, func(name, _ string) bool { return !strings.HasPrefix(name, "trial-") })
 	maps.Copy(k.typed, map[string]string{"ladder-agent": "0", "ladder-cups": usualCups, "ladder-cup": usualCup})

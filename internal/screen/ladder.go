@@ -28,6 +28,7 @@ const (
 // cup is one rung.
 type cup struct {
 	made formula.Formula
+	key  string      // what goes into it: by this, how it came out is remembered
 	dose unit.Amount // of the agent, in g per 100 g of liquid
 	mass unit.Mass
 }
@@ -99,6 +100,9 @@ func (k *keptView) showLadder() {
 	if fine && refused == nil {
 		k.cups, others, fine = ladder(f, agent, min(max(count, 3), 5), unit.Mass(size), k.app.shelf.kitchen())
 	}
+	for i := range k.cups {
+		k.cups[i].key = k.keyOf(k.cups[i].made)
+	}
 	page.Show("ladder-body", len(k.cups) > 0)
 	page.Show("ladder-unknown", !fine)
 	k.showCups()
@@ -111,6 +115,15 @@ func (k *keptView) showLadder() {
 	page.Text("ladder-each", each)
 }
 
+// keyOf tells a cup of the entry from its others, by what goes into it.
+func (k *keptView) keyOf(made formula.Formula) string {
+	body, err := inside(made).Encode()
+	if err != nil {
+		return ""
+	}
+	return k.id + "\n" + string(body)
+}
+
 func (k *keptView) showCups() {
 	page := k.app.page
 	page.Rows("ladder", len(k.cups))
@@ -118,7 +131,28 @@ func (k *keptView) showCups() {
 		page.Figure(view.Row("ladder", i, "dose"), c.dose.Value, k.app.amount(c.dose))
 		page.Line(view.Row("ladder", i, "rounding"), k.app.pan.showWeight(view.Row("ladder", i, "mass"), c.mass))
 		page.Show(view.Row("ladder", i, "present"), i == (len(k.cups)-1)/2)
+		page.Value(view.Row("ladder", i, "firmness"), k.judged[c.key])
 	}
+}
+
+// judge notes how a cup came out. It belongs to what is in the cup, which other figures
+// on the page may change, and not to the cup's place in the row.
+func (k *keptView) judge(row int, grade string) {
+	if row >= 1 && row <= len(k.cups) && k.cups[row-1].key != "" {
+		k.judged[k.cups[row-1].key] = grade
+	}
+	k.app.page.Say("ladder-save", "", false)
+}
+
+// judgedCups are trials of the cups that were judged, as the page shows them.
+func (k *keptView) judgedCups() (list []book.Trial) {
+	_, aim, rev, fine := k.subject()
+	for _, c := range k.cups {
+		if grade, err := strconv.Atoi(k.judged[c.key]); err == nil && fine {
+			list = append(list, k.trialOf(c.made, aim, rev, book.Outcome{Firmness: &grade}))
+		}
+	}
+	return list
 }
 
 // saveLadder keeps a trial for each cup that was judged.
@@ -126,28 +160,27 @@ func (k *keptView) saveLadder() {
 	if k.id == "" {
 		return
 	}
-	_, aim, rev, fine := k.subject()
-	var list []book.Trial
-	for i, c := range k.cups {
-		if grade, err := strconv.Atoi(k.typed[view.Row("ladder", i, "firmness")]); err == nil && fine {
-			list = append(list, k.trialOf(c.made, aim, rev, book.Outcome{Firmness: &grade}))
-		}
-	}
+	list := k.judgedCups()
 	if len(list) == 0 {
 		k.app.page.Say("ladder-save", k.app.text("ladder.none"), false)
 		return
 	}
 	k.app.page.Say("ladder-save", "", false)
+	k.keepCups(list)
+}
+
+// keepCups stores trials of cups, which are judged no more then.
+func (k *keptView) keepCups(list []book.Trial) {
+	cups := k.cups
 	k.keepTrials(list, func() {
-		for i := range k.cups {
-			name := view.Row("ladder", i, "firmness")
-			delete(k.typed, name)
-			k.app.page.Value(name, "")
+		for _, c := range cups {
+			delete(k.judged, c.key)
 		}
 	})
 }
 
-// useCup puts the dose of a cup into the pan, as a change of the entry.
+// useCup puts the dose of a cup into the pan, as a change of the entry. From there on the
+// cups are others, so what came out of these is kept first.
 func (k *keptView) useCup(row int) {
 	if k.id == "" || row < 1 || row > len(k.cups) {
 		return
@@ -160,6 +193,9 @@ func (k *keptView) useCup(row int) {
 	}
 	if err != nil || agent >= len(pan.reading.Formula.Doses) {
 		return
+	}
+	if list := k.judgedCups(); len(list) > 0 {
+		k.keepCups(list)
 	}
 	at := pan.reading.DoseRow(agent)
 	fields := maps.Clone(pan.fields)

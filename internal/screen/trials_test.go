@@ -12,6 +12,7 @@ import (
 	"tremblant/internal/formula"
 	"tremblant/internal/gel"
 	"tremblant/internal/unit"
+	"tremblant/internal/view"
 )
 
 // stored reads the trials of the only entry.
@@ -142,9 +143,9 @@ func TestTrialSaysThatItsVersionWasChanged(t *testing.T) {
 	k.app.LabOn()
 	k.press("ladder-use", 3)
 	k.press("undo")
-	k.typing("ladder-2-firmness", "0")
 	k.typing("dose-1-amount", "3")
 	k.goTo("#book")
+	k.typing("ladder-2-firmness", "0")
 	k.time += 1000
 	k.press("ladder-save")
 	assert.Equal(t, "2026-05-06, version 3", k.column("trial", "when")[0], "a cup is a test dose of the version itself")
@@ -225,6 +226,100 @@ func TestLadderOnThePage(t *testing.T) {
 	assert.Equal(t, "Changed since it was saved", k.saveState())
 	k.press("undo")
 	assert.Equal(t, "1", k.paper.values["dose-2-amount"])
+}
+
+// What the page shows beside a cup is what is kept of it: in another formula, of another
+// agent, and of a cup that was away for a while.
+func TestJudgedCupsAreThoseOnThePage(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.press("save")
+	k.press("new")
+	k.time += day
+	k.typing("name", "Pear gel", "part-1-name", "pear juice", "part-1-amount", "100", "dose-1-name", "agar", "dose-1-amount", "1", "batch-liquid", "100")
+	k.press("save")
+	shown := func() (list []string) {
+		for i := range k.paper.rows["ladder"] {
+			list = append(list, k.paper.values[view.Row("ladder", i, "firmness")])
+		}
+		return list
+	}
+	none := make([]string, 5)
+
+	k.press("kept-pan")
+	k.typing("ladder-2-firmness", "-1")
+	k.press("kept-close")
+	k.press("kept", 2)
+	assert.Equal(t, none, shown(), "another formula's cups are not judged")
+	k.press("ladder-save")
+	assert.Empty(t, k.stored())
+
+	k.typing("ladder-5-firmness", "1", "ladder-cups", "3")
+	assert.Equal(t, none[:3], shown())
+	k.press("ladder-save")
+	assert.Empty(t, k.stored(), "a cup that is not there")
+	k.typing("ladder-cups", "5")
+	assert.Equal(t, []string{"", "", "", "", "1"}, shown())
+	k.typing("ladder-5-firmness", "", "ladder-2-firmness", "-1", "ladder-4-firmness", "1")
+	k.typing("ladder-cup", "60")
+	assert.Equal(t, []string{"", "-1", "", "1", ""}, shown(), "as firm in a smaller cup")
+	k.typing("ladder-cup", "")
+	k.typing("ladder-cup", "70")
+	assert.Equal(t, []string{"", "-1", "", "1", ""}, shown(), "a figure was typed anew meanwhile")
+	k.press("kept-close")
+	k.press("kept", 1)
+	k.press("kept-close")
+	k.press("kept", 2)
+	assert.Equal(t, []string{"", "-1", "", "1", ""}, shown(), "they come again with their formula")
+	k.typing("ladder-agent", "1")
+	assert.Equal(t, none, shown(), "cups of another agent")
+	k.press("ladder-save")
+	assert.Empty(t, k.stored())
+	k.typing("ladder-3-firmness", "0")
+	k.press("ladder-save")
+	assert.Len(t, k.stored(), 1)
+	assert.Equal(t, none, shown())
+}
+
+// Who takes the dose of a cup has said how the cups came out.
+func TestUsingACupKeepsWhatCameOut(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.press("save")
+	k.press("kept-pan")
+	k.press("ladder-save")
+	assert.NotEmpty(t, k.paper.says["ladder-save"])
+	k.typing("ladder-2-firmness", "-1", "ladder-4-firmness", "0")
+	assert.Empty(t, k.paper.says["ladder-save"], "it has been said")
+	k.press("ladder-use", 4)
+	assert.Equal(t, "pan", k.at)
+	assert.Equal(t, "1.2", k.paper.values["dose-1-amount"])
+	require.Len(t, k.stored(), 2)
+	assert.ElementsMatch(t, []string{"too soft", "right"}, k.column("trial", "what"))
+	assert.ElementsMatch(t, []string{"agar 0.833\u00a0%, xanthan 0.5\u00a0%", "agar 1.2\u00a0%, xanthan 0.5\u00a0%"}, k.column("trial", "doses"))
+}
+
+// A dose that was changed in the pan makes other cups: what was judged of the ones before
+// is of none of them.
+func TestCupsOfAnotherDoseAreNotJudged(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.press("save")
+	k.press("kept-pan")
+	k.typing("ladder-2-firmness", "-1")
+	k.goTo("#pan")
+	k.typing("batch-liquid", "700")
+	k.goTo("#book")
+	assert.Equal(t, "-1", k.paper.values["ladder-2-firmness"], "the same cups")
+	k.goTo("#pan")
+	k.typing("dose-1-amount", "4")
+	k.goTo("#book")
+	assert.Empty(t, k.paper.values["ladder-2-firmness"])
+	k.press("ladder-save")
+	assert.Empty(t, k.stored())
+	k.typing("dose-1-amount", "2")
+	k.goTo("#book")
+	assert.Equal(t, "-1", k.paper.values["ladder-2-firmness"], "the first ones again")
 }
 
 func TestLadderOfWhatCannotBeWorkedOut(t *testing.T) {
