@@ -105,9 +105,10 @@ func (b *backup) shift(ctx context.Context, by int) {
 	b.show()
 }
 
-// done notes that everything has been handed out.
-func (b *backup) done() {
-	b.at, b.base, b.quiet = b.app.env.Now(), b.sum, 0
+// done notes that a file has been handed out which was made at a time, with so many
+// changes in it that no backup had yet. What has changed since is not in it.
+func (b *backup) done(at int64, changes int) {
+	b.at, b.base, b.quiet = at, b.base+changes, 0
 	b.show()
 	b.keeper.changed()
 }

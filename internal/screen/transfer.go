@@ -26,7 +26,9 @@ type transfer struct {
 	name    string    // of its file
 	preview *book.Preview
 	shown   []int // items of the preview, by row
-	whole   bool  // the file that is offered is a backup
+	whole   bool  // the file that is offered is a backup, and was not taken yet
+	made    int64 // when it was made, Unix time in ms
+	changes int   // in it, that no backup had before
 }
 
 func newTransfer(a *App) *transfer {
@@ -36,7 +38,7 @@ func newTransfer(a *App) *transfer {
 	a.does["file-kept"] = func(int) {
 		if t.whole {
 			t.whole = false
-			a.backup.done()
+			a.backup.done(t.made, t.changes)
 		}
 	}
 	a.does["import-apply"] = func(int) { t.apply() }
@@ -76,6 +78,7 @@ func (t *transfer) export() {
 		if err := errors.Join(t.app.shelf.keeper.flush(ctx), t.app.evening.keeper.flush(ctx), t.app.learned.keeper.flush(ctx)); err != nil {
 			t.app.book.failed(err)
 		}
+		made, changes := t.app.env.Now(), t.app.backup.sum-t.app.backup.base // before it is read: rather too few
 		f, bad, err := t.app.book.store.Export(ctx)
 		if err != nil {
 			return err
@@ -84,6 +87,7 @@ func (t *transfer) export() {
 		if err != nil {
 			return err
 		}
+		t.made, t.changes = made, changes
 		t.offer(t.dated(".json"), "application/json", text, true, len(bad))
 		return nil
 	})

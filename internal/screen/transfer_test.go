@@ -248,6 +248,29 @@ func TestBackupReminder(t *testing.T) {
 	assert.Equal(t, "Last backup: 2026-05-04. Changes since: 10.", again.paper.texts["backup-due-text"])
 }
 
+// The file lies ready while the cook works on. What is not in it has no backup, whenever
+// the file is taken.
+func TestBackupThatIsTakenLater(t *testing.T) {
+	k := someone(t)
+	withDesk(k)
+	k.twoAgents()
+	k.press("save")
+	k.press("backup")
+	k.time += day
+	k.typing("notes", "less next time")
+	k.press("save")
+	k.press("kept-pan")
+	k.typing("trial-firmness", "0")
+	k.press("trial-save")
+	k.press("file-kept")
+	assert.Equal(t, "Last backup: 2026-05-04. Changes since: 2.", k.paper.texts["backup-state"])
+	again := returning(t, k.store.Connect(), "")
+	assert.Equal(t, "Last backup: 2026-05-04. Changes since: 2.", again.paper.texts["backup-state"])
+	k.press("backup")
+	k.press("file-kept")
+	assert.Equal(t, "Last backup: 2026-05-05. Changes since: 0.", k.paper.texts["backup-state"])
+}
+
 func TestImportedBackupIsNoNews(t *testing.T) {
 	k := quince(t)
 	for range 10 {
