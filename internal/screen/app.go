@@ -239,6 +239,7 @@ type offer struct {
 	inPan  bool            // the step was one in the formula that is open
 	fields map[string]bool // what taking it back would write over
 	saved  string          // an entry that, saved again, leaves nothing to take back; "" for none
+	binned string          // the entry that the step put into the bin; "" for none
 }
 
 // offer says what happened and how to take it back. It stays until it is used,

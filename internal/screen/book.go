@@ -282,7 +282,7 @@ func (v *bookView) delete(row int) {
 				}
 			}
 		}
-		v.app.offer(v.app.text("undo.deleted", note.Typed("name", h.Name)), func() { v.restore(gone, again) })
+		v.app.offerStep(v.app.text("undo.deleted", note.Typed("name", h.Name)), offer{back: func() { v.restore(gone, again) }, binned: h.ID})
 		return v.reload(ctx)
 	})
 }

@@ -290,6 +290,24 @@ func TestDeleteWithUndo(t *testing.T) {
 	assert.Equal(t, []string{"Quince gel"}, k.names(), "and saves into it")
 }
 
+// What came back by another way, or is gone for good, cannot be taken back once more.
+func TestDeletedFormulaIsOfferedOnce(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.press("save")
+	k.press("delete", 1)
+	assert.True(t, k.shown("notice-undo"))
+	k.press("restore", 1)
+	assert.False(t, k.shown("notice-undo"))
+	assert.Equal(t, []string{"Quince gel"}, k.names())
+
+	k.press("delete", 1)
+	assert.True(t, k.shown("notice-undo"))
+	k.press("purge-yes")
+	assert.False(t, k.shown("notice-undo"))
+	assert.False(t, k.shown("bin"))
+}
+
 func TestUnnamedFormulaGetsAName(t *testing.T) {
 	k := someone(t)
 	k.twoAgents()

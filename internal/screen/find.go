@@ -157,6 +157,10 @@ func (f *finder) restore(row int) {
 		return
 	}
 	b, h := f.app.book, f.binned[row-1]
+	if o := f.app.offered; o != nil && o.binned == h.ID {
+		f.app.takeBack()
+		return
+	}
 	b.later(func(ctx context.Context) error {
 		if _, err := b.store.Restore(ctx, h.ID, h.Rev, f.app.env.Now()); err != nil {
 			return err
@@ -178,6 +182,7 @@ func (f *finder) purge() {
 			return err
 		}
 		f.app.backup.shift(ctx, f.app.backup.sum-before)
+		f.app.withdraw(func(o *offer) bool { return o.binned != "" })
 		f.app.notice(f.app.text("bin.purged", counted("count", n)))
 		return f.app.learned.read(ctx)
 	})
