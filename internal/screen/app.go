@@ -115,6 +115,7 @@ func (a *App) Input(name, value string) {
 	case strings.HasPrefix(name, "learned-"):
 		a.learned.use(name, value)
 	case strings.HasSuffix(name, "-rename"):
+		a.book.renamed = value
 	default:
 		a.pan.typed(name, value)
 	}
@@ -130,7 +131,7 @@ func (a *App) Do(what string, row int) {
 // Enter ends the input in a one-line field.
 func (a *App) Enter(name, value string) {
 	if strings.HasPrefix(name, "entry-") && strings.HasSuffix(name, "-rename") {
-		a.book.rename(view.RowOf(name), value)
+		a.book.rename(value)
 	}
 }
 
@@ -156,6 +157,8 @@ func (a *App) GoTo(hash string) {
 	}
 	if at == "book" {
 		a.kept.returned()
+	} else if a.book.renames != "" {
+		a.book.rename(a.book.renamed)
 	}
 }
 

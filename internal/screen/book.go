@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"maps"
+	"slices"
 	"strings"
 
 	"tremblant/internal/book"
@@ -27,7 +28,9 @@ type bookView struct {
 	size    int         // entries that are not in the bin
 	shown   []book.Head // those in the list, by row
 	find    string
-	brief   bool // the store forgets everything when the page closes
+	renames string // the entry that gets another name; "" for none
+	renamed string // that name, as typed
+	brief   bool   // the store forgets everything when the page closes
 	open    entryRef
 	held    int            // one more each time that the pan comes to hold another entry, or none
 	saved   formula.Fields // the fields as they were saved or opened
@@ -48,6 +51,7 @@ func newBookView(a *App) *bookView {
 	a.does["delete"] = v.delete
 	a.does["duplicate"] = v.duplicate
 	a.does["rename"] = v.beginRename
+	a.does["rename-save"] = func(int) { v.rename(v.renamed) }
 	v.showExamples()
 	return v
 }
@@ -313,18 +317,22 @@ func (v *bookView) duplicate(row int) {
 	})
 }
 
-// beginRename shows the input for a new name; Enter renames.
+// beginRename shows the input for a new name. Enter renames, and so do its button and
+// to leave the book: a phone's keyboard is put away in many ways.
 func (v *bookView) beginRename(row int) {
 	h, ok := v.entry(row)
 	if !ok {
 		return
 	}
-	v.app.page.Show(view.Row("entry", row-1, "rename-ask"), true)
-	v.app.page.Value(view.Row("entry", row-1, "rename"), h.Name)
+	v.renames, v.renamed = h.ID, h.Name
+	v.showList()
 	v.app.page.Focus(view.Row("entry", row-1, "rename"))
 }
 
-func (v *bookView) rename(row int, name string) {
+// rename gives the entry that was asked for its new name; an empty one changes nothing.
+func (v *bookView) rename(name string) {
+	row := slices.IndexFunc(v.shown, func(h book.Head) bool { return h.ID == v.renames }) + 1
+	v.renames = ""
 	h, ok := v.entry(row)
 	if name = strings.TrimSpace(name); !ok || name == "" || name == h.Name {
 		v.showList()

@@ -179,7 +179,10 @@ func (v *bookView) showList() {
 	for i, h := range v.shown {
 		page.Text(view.Row("entry", i, "name"), h.Name)
 		page.Text(view.Row("entry", i, "what"), v.what(h))
-		page.Show(view.Row("entry", i, "rename-ask"), false)
+		page.Show(view.Row("entry", i, "rename-ask"), h.ID == v.renames)
+		if h.ID == v.renames {
+			page.Value(view.Row("entry", i, "rename"), v.renamed)
+		}
 	}
 	page.Show("book-empty", v.index.Len() == 0) // what was deleted can still be taken back
 	count := ""

@@ -258,6 +258,41 @@ func TestRename(t *testing.T) {
 	assert.False(t, k.shown("entry-1-rename-ask"))
 }
 
+// Not every way to put a keyboard away is Enter.
+func TestRenameWithoutEnter(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.press("save")
+	k.goTo("#book")
+	k.press("rename", 1)
+	k.typing("entry-1-rename", "Quince, firmer")
+	other := returning(t, k.store.Connect(), "")
+	other.ids = 1000
+	other.time += 1000
+	other.twoAgents()
+	other.press("save")
+	k.app.Changed(t.Context())
+	k.show()
+	assert.True(t, k.shown("entry-2-rename-ask"), "it goes with its formula, which another one came before")
+	assert.False(t, k.shown("entry-1-rename-ask"))
+	assert.Equal(t, "Quince, firmer", k.paper.values["entry-2-rename"])
+	k.press("rename-save", 2)
+	assert.ElementsMatch(t, []string{"Quince gel", "Quince, firmer"}, k.names())
+
+	k.time += 2000
+	k.press("rename", 1)
+	k.typing("entry-1-rename", "Quince, softer")
+	k.goTo("#pan")
+	assert.Contains(t, k.names(), "Quince, softer", "to leave the book is to be done with it")
+	k.press("rename", 1)
+	k.typing("entry-1-rename", "")
+	k.goTo("#pan")
+	k.press("rename", 1)
+	k.goTo("#shelf")
+	assert.Contains(t, k.names(), "Quince, softer")
+	assert.False(t, k.shown("entry-1-rename-ask"))
+}
+
 func TestDuplicate(t *testing.T) {
 	k := someone(t)
 	k.twoAgents()
