@@ -4,8 +4,9 @@
 //
 // The list is written by the program (#lab-method-cook, a dialog). Its rows have
 // a data-key, which changes with what is to be done there; a tick belongs to
-// that key, in the batch that the dialog's data-batch names. A clock is the
-// moment at which it ends. Both are kept in local storage.
+// that key, in the batch that the dialog's data-batch names, and so does a clock: two
+// dishes may well chill alike. A clock is the moment at which it ends. Both are kept
+// in local storage.
 
 import "./{{asset dates.js}}";
 
@@ -125,7 +126,8 @@ function showClocks() {
     row.dataset.state = over ? "over" : "";
     row.querySelector(".timer-over").hidden = !over;
     put(".timer-left", (over ? "+" : "") + text(left));
-    put(".timer-name", clock.name);
+    put(".timer-step", clock.name);
+    put(".timer-dish", clock.dish ?? "");
     if (over && !clock.told) {
       clock.told = true;
       keep();
@@ -138,8 +140,10 @@ function showClocks() {
   const home = cook.open ? cook : document.body;
   if (timers.parentElement !== home) home.append(timers);
   for (const row of rows()) {
-    const running = state.clocks.some((clock) => clock.key === row.dataset.key);
-    row.querySelector("[data-cook=timer]").dataset.state = running ? "runs" : "";
+    const button = row.querySelector("[data-cook=timer]");
+    const running = isRunning(clockFor(row));
+    button.dataset.state = running ? "runs" : "";
+    button.ariaDisabled = running ? "true" : null;
   }
 }
 
@@ -157,7 +161,8 @@ function call(row, clock) {
   if (navigator.userActivation?.hasBeenActive) navigator.vibrate?.([400, 200, 400, 200, 400]);
   beep();
   if (globalThis.Notification?.permission !== "granted" || !wantsTelling()) return;
-  const said = [row.querySelector(".timer-over").textContent, { body: clock.name, tag: `${STORED}-${clock.key}` }];
+  const body = clock.dish ? `${clock.name} · ${clock.dish}` : clock.name;
+  const said = [row.querySelector(".timer-over").textContent, { body, tag: `${STORED}-${clock.batch}-${clock.key}` }];
   navigator.serviceWorker?.ready.then((worker) => worker.showNotification(...said)).catch(() => {});
 }
 
@@ -174,11 +179,24 @@ function beep() {
   }
 }
 
+// The clock of a row in this batch; one from before clocks had a batch is any batch's.
+const clockFor = ({ dataset: { key } }) => state.clocks.find((clock) => clock.key === key && (clock.batch ?? batch()) === batch());
+const isRunning = (clock) => clock !== undefined && clock.ends > Date.now();
+
+// One that runs is not begun anew by a second press, which may well be a slip: it is
+// stopped first.
 function start(button) {
   const row = button.closest("li");
-  const { key } = row.dataset;
-  state.clocks = state.clocks.filter((clock) => clock.key !== key);
-  state.clocks.push({ key, name: row.querySelector("[data-cook-name]").textContent, ends: Date.now() + Number(button.dataset.seconds) * 1000 });
+  const before = clockFor(row);
+  if (isRunning(before)) return;
+  state.clocks = state.clocks.filter((clock) => clock !== before);
+  state.clocks.push({
+    key: row.dataset.key,
+    batch: batch(),
+    name: row.querySelector("[data-cook-name]").textContent,
+    dish: byId("lab-method-cook-title").textContent,
+    ends: Date.now() + Number(button.dataset.seconds) * 1000,
+  });
   state.clocks.sort((a, b) => a.ends - b.ends);
   keep();
   try {

@@ -280,6 +280,39 @@ func TestLabMethodIsTheCooksOwn(t *testing.T) {
 	p.WaitText(step(disperse)+"text", "Toast the bay leaf.")
 }
 
+// TestLabMethodClocksOfTwoDishes starts the same clock for two dishes that are made alike,
+// and presses once too often: neither clock is lost.
+func TestLabMethodClocksOfTwoDishes(t *testing.T) {
+	t.Parallel()
+	p := Start(t).Page(Phone)
+	p.Visit(Serve(t, Dist(t)))
+	cookFrom(p, "Quince and bay gel", fluidGel, "500")
+	const clock = `[...document.querySelectorAll("#cook-list .cook-timer:not([hidden])")].at(-1)`
+	const clocks = `JSON.parse(localStorage["tremblant-cook"] ?? "{}").clocks ?? []`
+	begin := func(dish string) {
+		p.Run(`document.querySelector("[data-cook=open]").click()`)
+		p.WaitText("#lab-method-cook-title", dish)
+		p.Wait(`Boolean(` + clock + `)`)
+		assert.Empty(t, Eval[string](p, clock+`.dataset.state`), "the clock of another dish is none of this one")
+		p.Run(clock + `.click()`)
+		p.Wait(clock + `.dataset.state === "runs" && ` + clock + `.ariaDisabled === "true"`)
+	}
+	begin("Quince and bay gel")
+	p.Run(`{ const kept = JSON.parse(localStorage["tremblant-cook"]); kept.clocks[0].ends -= 30000; localStorage["tremblant-cook"] = JSON.stringify(kept);
+		dispatchEvent(new StorageEvent("storage", { key: "tremblant-cook" })) }`)
+	ends := Eval[float64](p, `(`+clocks+`)[0].ends`)
+	p.Run(clock + `.click()`)
+	p.Answered()
+	assert.InDelta(t, ends, Eval[float64](p, `(`+clocks+`)[0].ends`), 0, "half a minute gone, and a slip of the finger")
+	p.Run(`document.querySelector("#lab-method-cook [data-cook=close]").click()`)
+	p.Type("name", "Pear and bay gel")
+	p.Answered()
+	begin("Pear and bay gel")
+	assert.Equal(t, 2, Eval[int](p, `(`+clocks+`).length`))
+	p.WaitText("#cook-timer-list > li:nth-child(1)", "Quince and bay gel")
+	p.WaitText("#cook-timer-list > li:nth-child(2)", "Pear and bay gel")
+}
+
 // clockless writes 1930 as 19:30.
 func clockless(text string) string { return text[:2] + ":" + text[len(text)-2:] }
 
