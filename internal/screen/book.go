@@ -32,6 +32,7 @@ type bookView struct {
 	renamed string // that name, as typed
 	brief   bool   // the store forgets everything when the page closes
 	open    entryRef
+	behind  bool           // the book has a newer version of it than the pan
 	held    int            // one more each time that the pan comes to hold another entry, or none
 	saved   formula.Fields // the fields as they were saved or opened
 	passing string         // a state that passes: saving, failed, conflict
@@ -59,7 +60,7 @@ func newBookView(a *App) *bookView {
 // holds notes which entry the pan holds from now on, and with which fields it
 // was saved.
 func (v *bookView) holds(ref entryRef, saved formula.Fields) {
-	v.open, v.passing, v.saved = ref, "", maps.Clone(saved)
+	v.open, v.passing, v.saved, v.behind = ref, "", maps.Clone(saved), false
 	v.held++
 	if v.saved == nil {
 		v.saved = formula.Fields{}
@@ -89,6 +90,8 @@ func (v *bookView) showState() {
 	switch {
 	case v.passing != "":
 		key = v.passing
+	case v.behind:
+		key = "state.behind"
 	case v.open.id != "" && v.changed():
 		key = "state.changed"
 	case v.open.id != "" && v.brief:

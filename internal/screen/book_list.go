@@ -134,12 +134,13 @@ func (v *bookView) reload(ctx context.Context) error {
 	had := v.size > 0
 	withDiets(l.Heads)
 	v.index, v.size = book.NewIndex(l.Heads), 0
-	there := false
+	there, behind := false, false
 	for _, h := range l.Heads {
+		behind = behind || h.ID == v.open.id && h.Rev > v.open.rev
 		if h.Binned == 0 {
 			v.size++
 		}
-		there = there || h.ID == v.open.id
+		there = there || h.ID == v.open.id && h.Binned == 0
 		if v.open.saved == 0 && h.ID == v.open.id && h.Rev == v.open.rev {
 			v.open.saved = h.Saved
 			v.showState()
@@ -151,7 +152,11 @@ func (v *bookView) reload(ctx context.Context) error {
 		v.app.notice(v.app.text("storage.gone"))
 	}
 	if known && !there && len(l.Damaged) == 0 {
-		v.settled(entryRef{}, nil) // it is in no book any more
+		v.settled(entryRef{}, nil) // it is in no book any more, or in the bin
+	}
+	if v.held == held && behind != v.behind {
+		v.behind = behind
+		v.showState()
 	}
 	if n := len(l.Damaged); n > 0 {
 		v.app.notice(v.app.text("storage.damaged", counted("count", n)))

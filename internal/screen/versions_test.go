@@ -232,6 +232,74 @@ func TestCompareSeesEveryInput(t *testing.T) {
 	}
 }
 
+// "Saved" would be true of the dose in the pan, and still not what the book says.
+func TestPanThatTheBookHasLeftBehind(t *testing.T) {
+	k := quince(t)
+	other := returning(t, k.store.Connect(), k.app.Draft())
+	other.ids = 1000
+	other.time += 9 * day
+	other.typing("dose-1-amount", "3.6")
+	other.press("save")
+	const says = "The book has a newer version of it"
+	k.app.Changed(t.Context())
+	k.show()
+	assert.Equal(t, says, k.saveState())
+	assert.Equal(t, "3", k.paper.values["dose-1-amount"], "nothing changes under the cook's hand")
+	assert.True(t, k.shown("pan-kept"), "the way to it")
+	again := returning(t, k.store.Connect(), k.app.Draft())
+	assert.Equal(t, says, again.saveState(), "after a reload as well")
+	k.typing("batch-liquid", "640")
+	assert.Equal(t, says, k.saveState())
+	k.press("kept-pan")
+	k.press("version-open", 1)
+	assert.Equal(t, "Saved 2026-05-13", k.saveState())
+	assert.Equal(t, "3.6", k.paper.values["dose-1-amount"])
+
+	again.press("save")
+	assert.Equal(t, "Another window had changed it: both are in the book", again.saveState())
+	again.typing("batch-liquid", "650")
+	again.press("save")
+	assert.Equal(t, "Saved 2026-05-04", again.saveState())
+}
+
+// Of a backup that goes further than the book, the pan has not got the newest either.
+func TestPanAfterAnImportThatGoesFurther(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.press("save")
+	other := someone(t)
+	other.take("book.json", k.exported())
+	other.press("import-apply")
+	other.press("open", 1)
+	assert.Equal(t, "Saved 2026-05-04", other.saveState())
+	k.time += day
+	k.typing("dose-1-amount", "3")
+	k.press("save")
+	other.take("book.json", k.exported())
+	other.press("import-apply")
+	assert.Equal(t, "The book has a newer version of it", other.saveState())
+	other.press("open", 1)
+	assert.Equal(t, "Saved 2026-05-05", other.saveState())
+	assert.Equal(t, "3", other.paper.values["dose-1-amount"])
+}
+
+// What another window has deleted is in the bin: the pan holds no saved formula then.
+func TestPanWhoseFormulaAnotherWindowDeleted(t *testing.T) {
+	k := quince(t)
+	other := returning(t, k.store.Connect(), k.app.Draft())
+	other.press("delete", 1)
+	k.app.Changed(t.Context())
+	k.show()
+	assert.Equal(t, "Not saved yet", k.saveState())
+	assert.False(t, k.shown("pan-kept"))
+	k.press("save")
+	assert.Equal(t, "Saved 2026-05-06", k.saveState())
+	assert.Equal(t, []string{"Quince gel"}, k.names())
+	other.app.Changed(t.Context())
+	other.press("undo")
+	assert.Len(t, other.names(), 2)
+}
+
 func TestVersionsOfAnotherWindow(t *testing.T) {
 	k := quince(t)
 	k.press("kept-pan")
