@@ -189,6 +189,7 @@ type Draft struct {
 	Rev    int    // revision of that entry
 	Saved  Fields // what was last saved or opened, to tell whether it was changed
 	Shelf  *Shelf // what it was weighed with; nil when that is not known, or the usual
+	Judged Judging
 }
 
 const (
@@ -214,6 +215,7 @@ func (d Draft) Encode() ([]byte, error) {
 	if d.Shelf != nil {
 		w.Name("shelf").Value(shelf)
 	}
+	d.Judged.encode(w, "judged")
 	w.EndObject()
 	return w.Bytes()
 }
@@ -242,6 +244,11 @@ func DecodeDraft(v wire.Value) (Draft, error) {
 	if m.Has("shelf") { // one that cannot be read is no reason to lose what was typed
 		if s, err := DecodeShelf(m.Value("shelf")); err == nil {
 			d.Shelf = &s
+		}
+	}
+	if m.Has("judged") {
+		if j, err := decodeJudging(m.Value("judged")); err == nil {
+			d.Judged = j
 		}
 	}
 	if err := m.Err(); err != nil {

@@ -3,6 +3,8 @@ package formula_test
 import (
 	"bytes"
 	"math/rand/v2"
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -90,6 +92,31 @@ func TestDraftKeepsWhatWasTypedRightOrWrong(t *testing.T) {
 	require.NoError(t, err, "a shelf that cannot be read")
 	d.Shelf = nil
 	assert.Equal(t, d, back)
+}
+
+func TestDraftKeepsWhatWasSaidOfABatch(t *testing.T) {
+	d := formula.Draft{Fields: formula.Fields{"name": "x"}, Saved: formula.Fields{}, Judged: formula.Judging{Of: "abc",
+		Form: formula.Fields{"trial-note": "weeps", "trial-firmness": ""}, Cups: map[string]string{"abc\n{}": "-1"}}}
+	body, err := d.Encode()
+	require.NoError(t, err)
+	back, err := formula.DecodeDraft(read(t, body))
+	require.NoError(t, err)
+	delete(d.Judged.Form, "trial-firmness")
+	assert.Equal(t, d, back)
+	back, err = formula.DecodeDraft(read(t, bytes.Replace(body, []byte(`"of":"abc"`), []byte(`"of":3`), 1)))
+	require.NoError(t, err, "what was said and cannot be read")
+	assert.Equal(t, formula.Judging{}, back.Judged)
+
+	for i := range 100 {
+		d.Judged.Cups[strconv.Itoa(i)] = "1"
+	}
+	d.Judged.Cups[strings.Repeat("x", 9000)] = "1"
+	body, err = d.Encode()
+	require.NoError(t, err)
+	back, err = formula.DecodeDraft(read(t, body))
+	require.NoError(t, err)
+	assert.Len(t, back.Judged.Cups, 40)
+	assert.Equal(t, "weeps", back.Judged.Form["trial-note"])
 }
 
 func TestMessagesBetweenPanAndLab(t *testing.T) {

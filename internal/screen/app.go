@@ -86,6 +86,7 @@ func (a *App) Begin(draft string) {
 		}
 		a.book.open = entryRef{id: d.ID, rev: d.Rev} // the day follows from the book
 		a.book.saved = d.Saved
+		a.kept.resume(d.Judged)
 		a.pan.fill(d.Fields)
 		return
 	}
@@ -110,6 +111,7 @@ func (a *App) Input(name, value string) {
 		a.evening.pick(value)
 	case a.kept.takes(name):
 		a.kept.input(name, value)
+		a.keepDraft()
 	case strings.HasPrefix(name, "chip-"):
 		a.finder.choose(view.RowOf(name))
 	case strings.HasPrefix(name, "learned-"):

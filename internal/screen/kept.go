@@ -20,6 +20,7 @@ type keptView struct {
 	revs   []book.Entry // newest first
 	trials []book.Trial // newest first
 	typed  map[string]string
+	formOf string // the entry that the form of a trial is filled in for; "" for none
 	cups   []cup
 	judged map[string]string // how a cup came out and was not kept yet, by [cup.key]
 	photo  book.Photo        // zero for none
@@ -59,6 +60,7 @@ func (k *keptView) input(name, value string) {
 	k.typed[name] = value
 	switch {
 	case strings.HasPrefix(name, "trial-"):
+		k.formOf = cmp.Or(k.id, k.formOf)
 		k.unask()
 	case strings.HasPrefix(name, "compare-"):
 		k.showCompared()
@@ -74,8 +76,11 @@ func (k *keptView) open(id string) {
 	if id == "" {
 		return
 	}
-	if k.edited != nil || k.id != id {
+	if k.edited != nil || k.formOf != id {
 		k.clearTrial()
+	}
+	for _, name := range trialInputs() { // of an earlier visit
+		k.app.page.Value(name, k.typed[name])
 	}
 	k.unask()
 	k.app.page.Say("ladder-save", "", false)
@@ -90,6 +95,37 @@ func (k *keptView) open(id string) {
 		k.app.visit("book")
 		return nil
 	})
+}
+
+// judging is what was said and not kept. A trial that is being changed is in the book.
+func (k *keptView) judging() formula.Judging {
+	j := formula.Judging{Of: k.formOf, Form: formula.Fields{}, Cups: map[string]string{}}
+	for _, name := range trialInputs() {
+		if text := k.typed[name]; text != "" && k.edited == nil && k.formOf != "" {
+			j.Form[name] = text
+		}
+	}
+	for key, grade := range k.judged {
+		if grade != "" {
+			j.Cups[key] = grade
+		}
+	}
+	return j
+}
+
+// resume takes up what an earlier visit left. It is shown when the entry is opened.
+func (k *keptView) resume(j formula.Judging) {
+	for _, name := range trialInputs() {
+		if text := j.Form[name]; text != "" {
+			k.typed[name], k.formOf = text, j.Of
+		}
+	}
+	for key, grade := range j.Cups {
+		k.judged[key] = grade
+	}
+	if k.formOf != "" {
+		k.app.page.Set("trial-fold", "open", "")
+	}
 }
 
 func (k *keptView) close() {

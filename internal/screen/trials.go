@@ -129,7 +129,7 @@ func (k *keptView) fillTrial(name, text string) {
 
 // clearTrial empties the form.
 func (k *keptView) clearTrial() {
-	k.edited = nil
+	k.edited, k.formOf = nil, ""
 	for _, name := range trialInputs() {
 		delete(k.typed, name)
 		k.app.page.Value(name, "")
@@ -172,6 +172,7 @@ func (k *keptView) keepTrials(list []book.Trial, then func()) {
 			}
 		}
 		then()
+		k.app.keepDraft()
 		return k.app.learned.changed(ctx, len(list))
 	})
 }

@@ -382,6 +382,44 @@ func TestTrialIsChangedAfterwards(t *testing.T) {
 	assert.Len(t, k.stored(), 1)
 }
 
+// A phone throws the page away while the cook is in the cold room.
+func TestHalfWrittenTrialSurvivesAReload(t *testing.T) {
+	k := quince(t)
+	before := k.drafts
+	k.press("kept-pan")
+	k.typing("trial-firmness", "-1", "trial-note", "weeps at the edge", "ladder-2-firmness", "-1", "ladder-3-firmness", "1", "ladder-3-firmness", "")
+	assert.Greater(t, k.drafts, before)
+	again := returning(t, k.store.Connect(), k.app.Draft())
+	again.ids = 1000
+	again.press("kept-pan")
+	assert.Equal(t, "-1", again.paper.values["trial-firmness"])
+	assert.Equal(t, "weeps at the edge", again.paper.values["trial-note"])
+	assert.Equal(t, "-1", again.paper.values["ladder-2-firmness"])
+	assert.Empty(t, again.paper.values["ladder-3-firmness"])
+	again.press("trial-save")
+	again.press("ladder-save")
+	assert.Equal(t, []string{"too soft", "too soft"}, again.column("trial", "what"))
+	third := returning(t, k.store.Connect(), again.app.Draft())
+	third.press("kept-pan")
+	assert.Empty(t, third.paper.values["trial-note"], "it is kept")
+	assert.Empty(t, third.paper.values["ladder-2-firmness"])
+}
+
+// What is changed of a trial that is in the book is not taken for a new one.
+func TestChangeOfATrialIsNoDraft(t *testing.T) {
+	k := quince(t)
+	k.press("kept-pan")
+	k.typing("trial-firmness", "1")
+	k.press("trial-save")
+	k.press("trial-edit", 1)
+	k.typing("trial-note", "grainy")
+	again := returning(t, k.store.Connect(), k.app.Draft())
+	again.press("kept-pan")
+	assert.Empty(t, again.paper.values["trial-note"])
+	again.press("trial-save")
+	assert.Len(t, again.stored(), 1)
+}
+
 // Two windows judge the same trial: the second is told, and writes nothing over.
 func TestTrialChangedInTwoWindows(t *testing.T) {
 	k := quince(t)
