@@ -4,13 +4,16 @@
 // what it is to show. The page sends events: what was typed, pressed or left.
 // Nothing is computed here, and no sentence stands here.
 //
-// places.js finds the places, ops.js carries out the ops, draft.js keeps the draft.
+// places.js finds the places, ops.js carries out the ops, focus.js looks after the
+// keyboard, draft.js keeps the draft.
 
 const root = document.documentElement;
 
 {{script places.js}}
 
 {{script ops.js}}
+
+{{script focus.js}}
 
 // ---- what the program may ask of the browser
 
@@ -138,6 +141,7 @@ const page = {
   // What the program may ask for.
   apply(patch, number) {
     carryOut(JSON.parse(begun ? patch : firstPatch(patch)), overtakenSince(number));
+    lost();
   },
   answered(number, drafts) {
     answered = Math.max(answered, number);
@@ -248,13 +252,15 @@ document.addEventListener("click", ({ target }) => {
   count.dispatchEvent(new Event("input", { bubbles: true }));
 });
 
-document.addEventListener("click", ({ target }) => {
-  const el = target.closest("[data-do]");
+document.addEventListener("click", (event) => {
+  const el = event.target.closest("[data-do]");
   if (!el) return;
+  mayLose(event, el);
   if (el.dataset.do === "close-notice") {
     const notice = el.closest(".notice");
     notice.hidden = true;
     page.event("closed", notice.id);
+    lost();
     return;
   }
   if (el.dataset.do === "lab-again") return withLab((module) => module.again());

@@ -195,6 +195,56 @@ func TestKeyboardOnly(t *testing.T) {
 	assert.Equal(t, "By hand", value(page, "name"))
 }
 
+// The keyboard is nowhere once its row, its notice or its part of the page has gone. It
+// goes to what took its place.
+func TestKeyboardIsNotLost(t *testing.T) {
+	t.Parallel()
+	_, _, page := visit(t)
+	twoAgents(page, "By keyboard")
+	save(page)
+	twoAgents(page, "By hand")
+	save(page)
+	goTo(page, "book")
+	hit := func(selector string) {
+		t.Helper()
+		page.Run(`document.querySelector(` + quote(selector) + `).focus()`)
+		press(page, kb.Enter)
+	}
+	has := func(selector string) {
+		t.Helper()
+		page.Wait(`document.activeElement.matches(` + quote(selector) + `)`)
+	}
+	hit("[data-list=entry] [data-row='1'] summary")
+	hit("[data-list=entry] [data-row='1'] [data-do=delete]")
+	waitNames(page, "By keyboard")
+	has("[data-list=entry] [data-row='1'] :is(button, summary)")
+	hit("[data-do=undo]")
+	waitNames(page, "By hand|By keyboard")
+	has("[data-list=entry] [data-row='1'] :is(button, summary)")
+
+	hit("[data-list=entry] [data-row='1'] [data-do=open]")
+	page.WaitShown("#pan")
+	has("#pan-title")
+	hit("[data-do=kept-pan]")
+	page.WaitShown("#kept")
+	has("#book-title")
+	page.Press("#trial-fold > summary")
+	page.Press("#trial-fold .steps-5 label:nth-child(2)")
+	hit("[data-do=trial-save]")
+	page.Wait(`document.querySelectorAll("[data-list=trial] > li").length === 1`)
+	has("[data-do=trial-save]")
+	hit("[data-do=trial-drop]")
+	page.Wait(`document.querySelectorAll("[data-list=trial] > li").length === 0`)
+	page.Wait(`document.activeElement !== document.body`)
+	hit("#notice-undo [data-do=close-notice]")
+	page.Wait(`document.querySelector("#notice-undo").hidden && document.activeElement !== document.body`)
+
+	// A finger has no such place.
+	page.Press("[data-do=kept-close]")
+	page.WaitShown("#book-list")
+	assert.True(t, Eval[bool](page, `document.activeElement === document.body`))
+}
+
 // A panic inside a callback is caught and shown, and the formula stays.
 func TestPanicIsCaught(t *testing.T) {
 	t.Parallel()
