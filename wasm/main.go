@@ -104,6 +104,7 @@ func (s *shell) Go(work func(ctx context.Context)) {
 func (s *shell) Now() int64            { return dom.Now() }
 func (s *shell) NewID() string         { return dom.Ask("newId") }
 func (s *shell) Date(ms int64) string  { return dom.Ask("date", float64(ms)) }
+func (s *shell) Day(ms int64) string   { return dom.Ask("day", float64(ms)) }
 func (s *shell) Link() string          { return dom.Ask("link") }
 func (s *shell) KeepDraft()            { dom.Tell("keepDraft") }
 func (s *shell) Visit(place string)    { dom.Tell("visit", place) }

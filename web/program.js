@@ -113,6 +113,7 @@ function pageOf(language, { draft, hash, link }) {
     hash: () => hash,
     link: () => link,
     date: (ms) => (date ??= datesIn(language))(ms),
+    day: (ms) => new Date(ms - new Date(ms).getTimezoneOffset() * 60_000).toISOString().slice(0, 10),
     newId,
     keepDraft,
     takeFile: () => taken,

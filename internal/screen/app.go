@@ -26,6 +26,7 @@ type Env interface {
 	Now() int64                        // Unix time in ms
 	NewID() string                     // a random id
 	Date(ms int64) string              // a day as the reader writes it
+	Day(ms int64) string               // the same day as every file system sorts it: 2026-11-28
 	Link() string                      // the page's address without what stands behind "#"
 	Go(work func(ctx context.Context)) // work that waits for the store; its patch follows by itself
 	KeepDraft()                        // asks for App.Draft soon and keeps it

@@ -175,6 +175,7 @@ type kitchen struct {
 	paper  *paper
 	store  *book.Memory
 	time   int64
+	east   int // of Greenwich, in seconds
 	ids    int
 	hold   bool // the store's work waits
 	queue  []func(context.Context)
@@ -199,6 +200,11 @@ func (k *kitchen) Date(ms int64) string {
 		return ""
 	}
 	return time.UnixMilli(ms).UTC().Format("2006-01-02")
+}
+
+// Day implements [Env].
+func (k *kitchen) Day(ms int64) string {
+	return time.UnixMilli(ms).In(time.FixedZone("", k.east)).Format("2006-01-02")
 }
 
 // Link implements [Env].

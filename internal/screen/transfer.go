@@ -47,11 +47,9 @@ func newTransfer(a *App) *transfer {
 	return t
 }
 
-// dated is the name of a file of today.
+// dated is the name of a file of today, by the clock in the kitchen.
 func (t *transfer) dated(ending string) string {
-	cells := book.HeadCells(book.Head{Saved: t.app.env.Now()})
-	day, _, _ := strings.Cut(cells[2], "T")
-	return "tremblant-" + day + ending
+	return "tremblant-" + t.app.env.Day(t.app.env.Now()) + ending
 }
 
 // offer hands a file out and says so.

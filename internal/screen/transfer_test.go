@@ -248,6 +248,17 @@ func TestBackupReminder(t *testing.T) {
 	assert.Equal(t, "Last backup: 2026-05-04. Changes since: 10.", again.paper.texts["backup-due-text"])
 }
 
+// After the service in one kitchen it is the next day already in Greenwich.
+func TestFilesBearTheKitchensDay(t *testing.T) {
+	k := quince(t)
+	d := withDesk(k)
+	k.time = firstDay + 13*60*60*1000 // 1:00 UTC
+	k.east = -5 * 60 * 60
+	k.press("backup")
+	k.press("table")
+	assert.Equal(t, []string{"tremblant-2026-05-04.json", "tremblant-2026-05-04.csv"}, d.names)
+}
+
 // The file lies ready while the cook works on. What is not in it has no backup, whenever
 // the file is taken.
 func TestBackupThatIsTakenLater(t *testing.T) {
