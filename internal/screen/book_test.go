@@ -553,6 +553,41 @@ func TestLinks(t *testing.T) {
 	assert.Equal(t, "Quince gel", other.paper.values["name"], "what was in the pan comes back")
 }
 
+// A link that stands there while the formula is changed would be passed on for it.
+func TestLinkFollowsThePan(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.press("link")
+	k.typing("dose-1-amount", "4")
+	hash, _ := strings.CutPrefix(k.paper.values["link-text"], "https://kitchen.test/")
+	other := someone(t)
+	other.goTo(hash)
+	assert.Equal(t, "4", other.paper.values["dose-1-amount"])
+	k.press("new")
+	assert.False(t, k.shown("link-text"))
+}
+
+// A link that nothing opens is not made.
+func TestLinkOfTooLongAFormula(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.typing("notes", strings.Repeat("Réserver. ", 900))
+	k.press("link")
+	assert.False(t, k.shown("link-text"))
+	assert.Contains(t, k.paper.says["link-text"], "too long for a link")
+	k.typing("notes", "Réserver.")
+	assert.Empty(t, k.paper.says["link-text"])
+	assert.True(t, k.shown("link-text"))
+	hash, _ := strings.CutPrefix(k.paper.values["link-text"], "https://kitchen.test/")
+	other := someone(t)
+	other.goTo(hash)
+	assert.Equal(t, "Réserver.", other.paper.values["notes"])
+	k.typing("notes", strings.Repeat("Réserver. ", 900))
+	assert.False(t, k.shown("link-text"))
+	k.press("new")
+	assert.Empty(t, k.paper.says["link-text"])
+}
+
 func TestBadLinksChangeNothing(t *testing.T) {
 	for name, hash := range map[string]string{
 		"unknown field": "#formula?batch-liquid=350&oops=1", "broken escape": "#formula?name=%zz", "not UTF-8": "#formula?name=%ff",

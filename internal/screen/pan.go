@@ -22,6 +22,7 @@ type pan struct {
 	wrong   string
 	misread *note.Refusal // what is wrong with that weight as typed
 	weighs  bool          // a sheet's weight was typed here, and the field stays while it is
+	linked  bool          // the link of what stands in the fields is shown
 	parts   *rowList
 	doses   *rowList
 }
@@ -78,7 +79,8 @@ func (p *pan) fill(f formula.Fields) {
 	for _, name := range plainFields {
 		p.app.page.Value(name, p.fields[name])
 	}
-	p.app.page.Show("link-text", false)
+	p.linked = false
+	p.tellLink()
 	p.leftChoices()
 	p.modes()
 	p.answer()
@@ -259,6 +261,9 @@ func (p *pan) answer() {
 	p.showSays(says)
 	p.showAnswer()
 	p.showUnread()
+	if p.linked {
+		p.tellLink()
+	}
 	p.app.book.showState()
 	p.app.tellLab()
 }

@@ -117,7 +117,26 @@ func (p *pan) openLink(f formula.Fields, err error) {
 
 // showLink writes the link of the working formula to be copied.
 func (p *pan) showLink() {
-	p.app.page.Value("link-text", p.app.env.Link()+"#"+p.fields.Link())
-	p.app.page.Show("link-text", true)
+	p.linked = true
+	p.tellLink()
 	p.app.page.Focus("link-text")
+}
+
+// tellLink shows the link, which follows the pan once it is shown: one of an earlier
+// formula would be passed on for this one's. A link that nothing opens is none.
+func (p *pan) tellLink() {
+	behind := ""
+	if p.linked {
+		behind = p.fields.Link()
+	}
+	long := len(behind) > formula.MaxLink
+	p.app.page.Show("link-text", p.linked && !long)
+	say := ""
+	if long {
+		say = p.app.text("more.link-long")
+	}
+	p.app.page.Say("link-text", say, false)
+	if p.linked && !long {
+		p.app.page.Value("link-text", p.app.env.Link()+"#"+behind)
+	}
 }
