@@ -231,7 +231,12 @@ func (a *App) Crashed(detail string) {
 }
 
 // Closed notes that a notice was closed on the page.
-func (a *App) Closed(id string) { a.page.Closed(id) }
+func (a *App) Closed(id string) {
+	a.page.Closed(id)
+	if id == "notice-undo" {
+		a.withdraw(func(*offer) bool { return true })
+	}
+}
 
 // notice shows a sentence at the top of the page until it is closed.
 func (a *App) notice(text string) {
@@ -242,10 +247,13 @@ func (a *App) notice(text string) {
 // offer is a step that can be taken back.
 type offer struct {
 	back   func()
+	what   string          // says what happened
 	inPan  bool            // the step was one in the formula that is open
 	fields map[string]bool // what taking it back would write over
 	saved  string          // an entry that, saved again, leaves nothing to take back; "" for none
 	binned string          // the entry that the step put into the bin; "" for none
+	pan    bool            // what it brings back is a formula that is nowhere else
+	under  *offer          // such an offer, which comes again when this one goes
 }
 
 // offer says what happened and how to take it back. It stays until it is used,
@@ -259,17 +267,32 @@ func (a *App) offerInPan(what string, back func(), fields map[string]bool) {
 	a.offerStep(what, offer{back: back, inPan: true, fields: fields})
 }
 
+// offerStep shows an offer. One that brings back a formula waits under those of smaller
+// steps: a row that is taken out, or a file, must not cost the work of an hour.
 func (a *App) offerStep(what string, o offer) {
-	a.offered = &o
-	a.page.Text("undo-what", what)
-	a.page.Show("notice-undo", true)
+	o.what = what
+	if was := a.offered; was != nil && !o.pan {
+		o.under = was.under
+		if was.pan {
+			o.under = was
+		}
+	}
+	a.showOffer(&o)
+}
+
+// showOffer shows what is offered from now on; nil for nothing.
+func (a *App) showOffer(o *offer) {
+	a.offered = o
+	if o != nil {
+		a.page.Text("undo-what", o.what)
+	}
+	a.page.Show("notice-undo", o != nil)
 }
 
 // withdraw takes away what is offered, if it is such a step.
 func (a *App) withdraw(such func(o *offer) bool) {
 	if a.offered != nil && such(a.offered) {
-		a.offered = nil
-		a.page.Show("notice-undo", false)
+		a.showOffer(a.offered.under)
 	}
 }
 
@@ -288,9 +311,8 @@ func (a *App) savedOver(then *offer, id string) {
 }
 
 func (a *App) takeBack() {
-	a.page.Show("notice-undo", false)
 	if o := a.offered; o != nil {
-		a.offered = nil
+		a.showOffer(o.under)
 		o.back()
 	}
 }

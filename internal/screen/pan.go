@@ -104,7 +104,7 @@ func (p *pan) replace(f formula.Fields, what string) {
 // now has been worked on by then, the way to it is offered in turn.
 func (p *pan) offerBack(what string, before formula.Fields, open entryRef, saved formula.Fields) {
 	book, as := p.app.book, maps.Clone(p.fields)
-	p.app.offer(what, func() {
+	p.app.offerStep(what, offer{pan: true, back: func() {
 		now, nowOpen, nowSaved := p.fields, book.open, book.saved
 		book.holds(open, saved)
 		p.fill(before)
@@ -112,7 +112,7 @@ func (p *pan) offerBack(what string, before formula.Fields, open entryRef, saved
 		if !maps.Equal(now, as) {
 			p.offerBack(p.app.text("undo.opened", note.Typed("name", p.nameIn(before))), now, nowOpen, nowSaved)
 		}
-	})
+	}})
 }
 
 // nameIn is the name that the fields hold, or that they have none.

@@ -504,6 +504,35 @@ func TestFormulaThatWasReplacedStaysInReach(t *testing.T) {
 	assert.Equal(t, "Quince gel", k.paper.values["name"])
 }
 
+// Nor do the smaller steps that come after it put it out of reach.
+func TestFormulaThatWasReplacedWaitsUnderSmallerSteps(t *testing.T) {
+	for name, step := range map[string]func(k *kitchen){
+		"row":      func(k *kitchen) { k.press("drop-dose", 1); k.press("undo") },
+		"two rows": func(k *kitchen) { k.press("drop-dose", 1); k.press("drop-part", 1); k.press("undo") },
+		"closed":   func(k *kitchen) { k.press("drop-dose", 1); k.app.Closed("notice-undo"); k.show() },
+		"saved":    func(k *kitchen) { k.press("drop-dose", 2); k.press("save") },
+		"typed": func(k *kitchen) {
+			k.typing("lines", "100 g milk")
+			k.press("read-lines")
+			k.typing("part-1-amount", "90")
+		},
+		"shelf":     func(k *kitchen) { k.press("drop-scale", 1); k.press("undo") },
+		"a formula": func(k *kitchen) { k.press("drop-dose", 1); k.press("undo"); k.press("save"); k.press("open", 1) },
+	} {
+		t.Run(name, func(t *testing.T) {
+			k := someone(t)
+			k.twoAgents()
+			k.press("open-example", 1)
+			k.typing("notes", "so")
+			step(k)
+			require.True(t, k.shown("notice-undo"))
+			assert.Contains(t, k.paper.texts["undo-what"], "is in the pan. What was there was not saved.")
+			k.press("undo")
+			assert.Equal(t, "Quince gel", k.paper.values["name"])
+		})
+	}
+}
+
 func TestRowsTakenBackIntoAFullList(t *testing.T) {
 	k := someone(t)
 	for i := range formula.MaxDoses {

@@ -299,6 +299,27 @@ func TestUsingACupKeepsWhatCameOut(t *testing.T) {
 	assert.ElementsMatch(t, []string{"agar 0.833\u00a0%, xanthan 0.5\u00a0%", "agar 1.2\u00a0%, xanthan 0.5\u00a0%"}, k.column("trial", "doses"))
 }
 
+// The dose of a cup may come into a pan that holds other work, which is nowhere else.
+func TestUsingACupKeepsWhatWasInThePan(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.press("save")
+	k.press("new")
+	k.typing("name", "Unsaved", "part-1-name", "pear juice", "part-1-amount", "100", "dose-1-name", "agar", "dose-1-amount", "1", "batch-liquid", "100")
+	k.press("kept", 1)
+	k.press("ladder-use", 4)
+	assert.Equal(t, "Quince gel", k.paper.values["name"])
+	assert.Equal(t, "1.2", k.paper.values["dose-1-amount"])
+	k.press("undo")
+	assert.Equal(t, "2", k.paper.values["dose-1-amount"])
+	require.True(t, k.shown("notice-undo"))
+	assert.Equal(t, "Quince gel is in the pan. What was there was not saved.", k.paper.texts["undo-what"])
+	k.press("undo")
+	assert.Equal(t, "Unsaved", k.paper.values["name"])
+	assert.Equal(t, "Not saved yet", k.saveState())
+	assert.False(t, k.shown("notice-undo"))
+}
+
 // A dose that was changed in the pan makes other cups: what was judged of the ones before
 // is of none of them.
 func TestCupsOfAnotherDoseAreNotJudged(t *testing.T) {
