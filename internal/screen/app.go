@@ -57,16 +57,20 @@ type App struct {
 
 	restored int // records that the store brought back, as far as told
 
-	labOn   bool                     // the lab has been loaded
-	offered *offer                   // how to take back the last step that took something away; nil for none
-	does    map[string]func(row int) // what the buttons do, by data-do
+	doing *press        // the button that is being carried out; nil for none
+	busy  map[press]int // works of the store that buttons wait for
+
+	labOn    bool                     // the lab has been loaded
+	surfaced int64                    // when an offer came from under another, Unix time in ms
+	offered  *offer                   // how to take back the last step that took something away; nil for none
+	does     map[string]func(row int) // what the buttons do, by data-do
 }
 
 // New makes the page's program with its texts. It shows nothing of a formula
 // until [App.Begin]: the two are steps of their own, so that the page can answer
 // a finger in between.
 func New(env Env, words phrase.Book) *App {
-	a := &App{env: env, words: words, page: view.New(), does: map[string]func(int){}}
+	a := &App{env: env, words: words, page: view.New(), does: map[string]func(int){}, busy: map[press]int{}}
 	a.shelf = newShelf(a)
 	a.pan = newPan(a)
 	a.learned, a.backup = newLearned(a), newBackup(a)
@@ -124,9 +128,20 @@ func (a *App) Input(name, value string) {
 	}
 }
 
-// Do carries out what a button says; row is the number of its row, from 1, or 0.
+// press is a button as it was pressed: what it does, and in which row.
+type press struct {
+	what string
+	row  int
+}
+
+// Do carries out what a button says; row is the number of its row, from 1, or 0. One
+// that the store has not answered yet is not carried out again: a wet finger presses
+// twice, and means one trial.
 func (a *App) Do(what string, row int) {
-	if do, ok := a.does[what]; ok {
+	do, ok := a.does[what]
+	if now := (press{what, row}); ok && a.busy[now] == 0 {
+		a.doing = &now
+		defer func() { a.doing = nil }()
 		do(row)
 	}
 }
@@ -233,8 +248,12 @@ func (a *App) Crashed(detail string) {
 // Closed notes that a notice was closed on the page.
 func (a *App) Closed(id string) {
 	a.page.Closed(id)
-	if id == "notice-undo" {
-		a.withdraw(func(*offer) bool { return true })
+	switch {
+	case id != "notice-undo" || a.offered == nil:
+	case a.slips():
+		a.showOffer(a.offered)
+	default:
+		a.resurface()
 	}
 }
 
@@ -296,6 +315,21 @@ func (a *App) withdraw(such func(o *offer) bool) {
 	}
 }
 
+// slipMs is for how long a press on an offer that has just come from under another may
+// have been meant for that one (common practice, no source).
+const slipMs = 700
+
+// resurface shows the offer under the one that is used or closed.
+func (a *App) resurface() {
+	a.showOffer(a.offered.under)
+	a.surfaced = a.env.Now()
+}
+
+// slips reports whether a press follows the last one so soon that it was the same one.
+func (a *App) slips() bool {
+	return a.offered != nil && a.offered.pan && a.env.Now()-a.surfaced < slipMs
+}
+
 // leavePan takes away what is offered for a formula that is not in the pan any more.
 func (a *App) leavePan() { a.withdraw(func(o *offer) bool { return o.inPan }) }
 
@@ -311,8 +345,8 @@ func (a *App) savedOver(then *offer, id string) {
 }
 
 func (a *App) takeBack() {
-	if o := a.offered; o != nil {
-		a.showOffer(o.under)
+	if o := a.offered; o != nil && !a.slips() {
+		a.resurface() // or what is offered in turn
 		o.back()
 	}
 }

@@ -113,11 +113,27 @@ func (v *bookView) later(work func(ctx context.Context) error) {
 	if v.store == nil {
 		return
 	}
+	done := v.app.wait()
 	v.app.env.Go(func(ctx context.Context) {
+		defer done()
 		if err := work(ctx); err != nil {
 			v.failed(err)
 		}
 	})
+}
+
+// wait lets the button that is being carried out wait for the store; done ends it.
+func (a *App) wait() (done func()) {
+	if a.doing == nil {
+		return func() {}
+	}
+	now := *a.doing
+	a.busy[now]++
+	return func() {
+		if a.busy[now]--; a.busy[now] == 0 {
+			delete(a.busy, now)
+		}
+	}
 }
 
 // failed shows the sentence for an error of the store.

@@ -301,6 +301,9 @@ func (k *kitchen) press(what string, row ...int) {
 	if len(row) > 0 {
 		n = row[0]
 	}
+	if what == "undo" {
+		k.time += slipMs // nobody reads an offer faster
+	}
 	k.app.Do(what, n)
 	k.show()
 }

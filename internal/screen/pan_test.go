@@ -533,6 +533,44 @@ func TestFormulaThatWasReplacedWaitsUnderSmallerSteps(t *testing.T) {
 	}
 }
 
+// A second press that was meant for the offer above reads no other one's words.
+func TestOneSlipTakesBackOneStep(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.press("open-example", 1)
+	name := k.paper.values["name"]
+	for _, press := range []func(){
+		func() { k.app.Do("undo", 0); k.show() },
+		func() { k.app.Closed("notice-undo"); k.show() },
+	} {
+		k.press("drop-dose", 1)
+		k.time += slipMs
+		press()
+		k.time += slipMs / 2
+		press()
+		assert.Equal(t, name, k.paper.values["name"])
+		assert.True(t, k.shown("notice-undo"))
+	}
+	k.press("undo")
+	assert.Equal(t, "Quince gel", k.paper.values["name"])
+	k.app.Do("undo", 0)
+	k.show()
+	assert.Equal(t, "Quince gel", k.paper.values["name"], "the way forth has come to the same place")
+}
+
+// What is offered in turn comes to the same place, too.
+func TestOneSlipSwapsFormulasOnce(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.press("open-example", 1)
+	k.typing("notes", "so")
+	k.press("undo")
+	k.app.Do("undo", 0)
+	k.show()
+	assert.Equal(t, "Quince gel", k.paper.values["name"])
+	assert.True(t, k.shown("notice-undo"))
+}
+
 func TestRowsTakenBackIntoAFullList(t *testing.T) {
 	k := someone(t)
 	for i := range formula.MaxDoses {

@@ -207,20 +207,20 @@ func (t *transfer) show() {
 	}
 	page.Line("import-more", more)
 	page.Text("import-name", t.name)
-	page.Text("import-sum", t.sum("import.sum"))
+	page.Text("import-sum", t.sum("import.sum", t.preview))
 	page.Show("import-apply", len(t.shown) > 0)
 	page.Show("import-nothing", len(t.shown) == 0)
 	page.Show("import-box", true)
 }
 
 // sum counts the items by what happens to them.
-func (t *transfer) sum(key string) string {
+func (t *transfer) sum(key string, p *book.Preview) string {
 	var list []string
 	for _, c := range [...]struct {
 		key    string
 		change book.Change
 	}{{"import.n-added", book.Added}, {"import.n-changed", book.Changed}, {"import.n-both", book.Conflicting}, {"import.n-kept", book.Kept}} {
-		if n := t.preview.Count(c.change); n > 0 {
+		if n := p.Count(c.change); n > 0 {
 			list = append(list, t.app.text(c.key, counted("count", n)))
 		}
 	}
@@ -275,9 +275,9 @@ func (t *transfer) apply() {
 	if t.preview == nil {
 		return
 	}
-	a := t.app
+	a, p := t.app, t.preview
 	a.book.later(func(ctx context.Context) error {
-		err := a.book.store.Apply(ctx, *t.preview)
+		err := a.book.store.Apply(ctx, *p)
 		if errors.Is(err, book.ErrConflict) {
 			a.notice(a.text("import.again"))
 			return t.compare(ctx)
@@ -285,7 +285,7 @@ func (t *transfer) apply() {
 		if err != nil {
 			return err
 		}
-		said, before := t.sum("import.done"), a.backup.sum
+		said, before := t.sum("import.done", p), a.backup.sum
 		t.drop()
 		a.page.Say("import-file", said, true)
 		a.env.AskToKeep()
