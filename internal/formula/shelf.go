@@ -190,6 +190,7 @@ type Draft struct {
 	Saved  Fields // what was last saved or opened, to tell whether it was changed
 	Shelf  *Shelf // what it was weighed with; nil when that is not known, or the usual
 	Judged Judging
+	Before *Draft // an unsaved formula that this one took the place of: fields and entry; nil for none
 }
 
 const (
@@ -208,16 +209,32 @@ func (d Draft) Encode() ([]byte, error) {
 	w := wire.NewWriter()
 	w.BeginObject()
 	w.Name("form").Int(Form)
-	text(w, "id", d.ID)
-	number(w, "rev", float64(d.Rev))
-	d.Fields.encode(w, "fields")
-	d.Saved.encode(w, "saved")
+	d.encodePan(w)
 	if d.Shelf != nil {
 		w.Name("shelf").Value(shelf)
 	}
 	d.Judged.encode(w, "judged")
+	if d.Before != nil {
+		w.Name("before").BeginObject()
+		d.Before.encodePan(w)
+		w.EndObject()
+	}
 	w.EndObject()
 	return w.Bytes()
+}
+
+func (d Draft) encodePan(w *wire.Writer) {
+	text(w, "id", d.ID)
+	number(w, "rev", float64(d.Rev))
+	d.Fields.encode(w, "fields")
+	d.Saved.encode(w, "saved")
+}
+
+func decodePan(m *wire.Fields) Draft {
+	return Draft{
+		ID: m.TextOr("id", "", nameBytes), Rev: int(m.IntOr("rev", 0, 0, 1<<30)),
+		Fields: decodeFields(m.Object("fields")), Saved: decodeFields(m.Object("saved")),
+	}
 }
 
 // encode writes the fields in the order of their names on the page.
@@ -237,10 +254,7 @@ func DecodeDraft(v wire.Value) (Draft, error) {
 	if form := m.Int("form", 1, 1e6); form > Form {
 		m.Fail("form", ErrNewer)
 	}
-	d := Draft{
-		ID: m.TextOr("id", "", nameBytes), Rev: int(m.IntOr("rev", 0, 0, 1<<30)),
-		Fields: decodeFields(m.Object("fields")), Saved: decodeFields(m.Object("saved")),
-	}
+	d := decodePan(m)
 	if m.Has("shelf") { // one that cannot be read is no reason to lose what was typed
 		if s, err := DecodeShelf(m.Value("shelf")); err == nil {
 			d.Shelf = &s
@@ -249,6 +263,12 @@ func DecodeDraft(v wire.Value) (Draft, error) {
 	if m.Has("judged") {
 		if j, err := decodeJudging(m.Value("judged")); err == nil {
 			d.Judged = j
+		}
+	}
+	if m.Has("before") {
+		b := m.Value("before").Fields()
+		if before := decodePan(b); b.Err() == nil {
+			d.Before = &before
 		}
 	}
 	if err := m.Err(); err != nil {

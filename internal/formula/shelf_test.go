@@ -94,6 +94,20 @@ func TestDraftKeepsWhatWasTypedRightOrWrong(t *testing.T) {
 	assert.Equal(t, d, back)
 }
 
+func TestDraftKeepsTheFormulaBefore(t *testing.T) {
+	d := formula.Draft{Fields: formula.Fields{"name": "x"}, Saved: formula.Fields{},
+		Before: &formula.Draft{Fields: formula.Fields{"name": "y", "lab-liquid-rest": "1"}, Saved: formula.Fields{"name": "z"}, ID: "abc", Rev: 2}}
+	body, err := d.Encode()
+	require.NoError(t, err)
+	back, err := formula.DecodeDraft(read(t, body))
+	require.NoError(t, err)
+	assert.Equal(t, d, back)
+	back, err = formula.DecodeDraft(read(t, bytes.Replace(body, []byte(`"rev":2`), []byte(`"rev":"x"`), 1)))
+	require.NoError(t, err, "one that cannot be read")
+	assert.Nil(t, back.Before)
+	assert.Equal(t, d.Fields, back.Fields)
+}
+
 func TestDraftKeepsWhatWasSaidOfABatch(t *testing.T) {
 	d := formula.Draft{Fields: formula.Fields{"name": "x"}, Saved: formula.Fields{}, Judged: formula.Judging{Of: "abc",
 		Form: formula.Fields{"trial-note": "weeps", "trial-firmness": ""}, Cups: map[string]string{"abc\n{}": "-1"}}}

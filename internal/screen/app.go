@@ -93,6 +93,9 @@ func (a *App) Begin(draft string) {
 		a.book.saved = d.Saved
 		a.kept.resume(d.Judged)
 		a.pan.fill(d.Fields)
+		if b := d.Before; b != nil {
+			a.pan.offerBack(a.text("undo.opened", note.Typed("name", a.pan.nameIn(d.Fields))), b.Fields, entryRef{id: b.ID, rev: b.Rev}, b.Saved)
+		}
 		return
 	}
 	a.openExample(0)
@@ -271,7 +274,7 @@ type offer struct {
 	fields map[string]bool // what taking it back would write over
 	saved  string          // an entry that, saved again, leaves nothing to take back; "" for none
 	binned string          // the entry that the step put into the bin; "" for none
-	pan    bool            // what it brings back is a formula that is nowhere else
+	pan    *formula.Draft  // the formula that it brings back, which is nowhere else; nil for none
 	under  *offer          // such an offer, which comes again when this one goes
 }
 
@@ -290,9 +293,9 @@ func (a *App) offerInPan(what string, back func(), fields map[string]bool) {
 // steps: a row that is taken out, or a file, must not cost the work of an hour.
 func (a *App) offerStep(what string, o offer) {
 	o.what = what
-	if was := a.offered; was != nil && !o.pan {
+	if was := a.offered; was != nil && o.pan == nil {
 		o.under = was.under
-		if was.pan {
+		if was.pan != nil {
 			o.under = was
 		}
 	}
@@ -301,11 +304,25 @@ func (a *App) offerStep(what string, o offer) {
 
 // showOffer shows what is offered from now on; nil for nothing.
 func (a *App) showOffer(o *offer) {
+	before := a.before()
 	a.offered = o
 	if o != nil {
 		a.page.Text("undo-what", o.what)
 	}
 	a.page.Show("notice-undo", o != nil)
+	if a.before() != before {
+		a.keepDraft()
+	}
+}
+
+// before is the formula that can be brought back into the pan; nil for none.
+func (a *App) before() *formula.Draft {
+	for o := a.offered; o != nil; o = o.under {
+		if o.pan != nil {
+			return o.pan
+		}
+	}
+	return nil
 }
 
 // withdraw takes away what is offered, if it is such a step.
@@ -327,7 +344,7 @@ func (a *App) resurface() {
 
 // slips reports whether a press follows the last one so soon that it was the same one.
 func (a *App) slips() bool {
-	return a.offered != nil && a.offered.pan && a.env.Now()-a.surfaced < slipMs
+	return a.offered != nil && a.offered.pan != nil && a.env.Now()-a.surfaced < slipMs
 }
 
 // leavePan takes away what is offered for a formula that is not in the pan any more.

@@ -14,7 +14,7 @@ func (a *App) keepDraft() { a.env.KeepDraft() }
 
 // Draft is the working formula as text for the shell to keep.
 func (a *App) Draft() string {
-	d := formula.Draft{Fields: a.pan.fields, ID: a.book.open.id, Rev: a.book.open.rev, Saved: a.book.saved, Judged: a.kept.judging()}
+	d := formula.Draft{Fields: a.pan.fields, ID: a.book.open.id, Rev: a.book.open.rev, Saved: a.book.saved, Judged: a.kept.judging(), Before: a.before()}
 	if own := a.shelf.own; !sameShelf(own, formula.UsualShelf()) {
 		d.Shelf = &own
 	}

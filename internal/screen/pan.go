@@ -104,7 +104,7 @@ func (p *pan) replace(f formula.Fields, what string) {
 // now has been worked on by then, the way to it is offered in turn.
 func (p *pan) offerBack(what string, before formula.Fields, open entryRef, saved formula.Fields) {
 	book, as := p.app.book, maps.Clone(p.fields)
-	p.app.offerStep(what, offer{pan: true, back: func() {
+	p.app.offerStep(what, offer{pan: &formula.Draft{Fields: before, ID: open.id, Rev: open.rev, Saved: saved}, back: func() {
 		now, nowOpen, nowSaved := p.fields, book.open, book.saved
 		book.holds(open, saved)
 		p.fill(before)

@@ -504,6 +504,34 @@ func TestFormulaThatWasReplacedStaysInReach(t *testing.T) {
 	assert.Equal(t, "Quince gel", k.paper.values["name"])
 }
 
+// A phone throws the page away: the formula in the pan comes again, and so does the way
+// to the one that it took the place of.
+func TestFormulaThatWasReplacedSurvivesAReload(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.press("save")
+	k.typing("dose-1-amount", "2.5")
+	k.press("open-example", 1)
+	k.press("drop-dose", 1)
+	again := returning(t, k.store, k.app.Draft())
+	require.True(t, again.shown("notice-undo"))
+	assert.Equal(t, k.paper.values["name"]+" is in the pan. What was there was not saved.", again.paper.texts["undo-what"])
+	again.press("undo")
+	assert.Equal(t, "2.5", again.paper.values["dose-1-amount"])
+	assert.Equal(t, "Changed since it was saved", again.saveState())
+	again.press("save")
+	assert.Equal(t, "Saved 2026-05-04", again.saveState())
+	assert.Equal(t, []string{"Quince gel"}, again.names(), "a version of its own formula")
+
+	third := returning(t, k.store, again.app.Draft())
+	assert.False(t, third.shown("notice-undo"), "nothing was left of the other one")
+	third.typing("dose-1-amount", "9")
+	third.press("new")
+	third.app.Closed("notice-undo")
+	fourth := returning(t, k.store, third.app.Draft())
+	assert.False(t, fourth.shown("notice-undo"), "closed is closed")
+}
+
 // Nor do the smaller steps that come after it put it out of reach.
 func TestFormulaThatWasReplacedWaitsUnderSmallerSteps(t *testing.T) {
 	for name, step := range map[string]func(k *kitchen){
