@@ -178,6 +178,9 @@ func (a *App) GoTo(hash string) {
 	}
 	if at == "book" {
 		a.kept.returned()
+		if a.evening.passDays() {
+			a.evening.tell()
+		}
 	} else if a.book.renames != "" {
 		a.book.rename(a.book.renamed)
 	}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"maps"
 	"slices"
+	"strconv"
 
 	"tremblant/internal/book"
 	"tremblant/internal/formula"
@@ -116,7 +117,48 @@ func (e *evening) show(set book.Setting, news bool) {
 // typed takes an input of the evening, which the lab has been told of.
 func (e *evening) typed(name, text string) {
 	e.now.Take(name, text)
+	if name == serviceDay {
+		e.now.Take(serviceOn, e.dayMeant(text))
+	}
 	e.keeper.keep()
+}
+
+// The day of service is chosen as so many days from today. With the day that was meant
+// beside it, "tomorrow" is today when tomorrow has come.
+const (
+	serviceDay = formula.EveningPrefix + "day"
+	serviceOn  = formula.EveningPrefix + "day-is" // as [Env] writes a day
+	lastDay    = 3                                // that can be chosen, from today
+	dayMs      = 24 * 60 * 60 * 1000
+)
+
+// dayMeant is the day so many days from today; "" for today, which is meant anew each day.
+func (e *evening) dayMeant(days string) string {
+	n, err := strconv.Atoi(days)
+	if err != nil || n < 1 || n > lastDay {
+		return ""
+	}
+	return e.app.env.Day(e.app.env.Now() + int64(n)*dayMs)
+}
+
+// passDays counts the day of service from today. It reports whether that changed it.
+func (e *evening) passDays() bool {
+	meant := e.now.Typed[serviceOn]
+	if meant == "" {
+		return false
+	}
+	days := ""
+	for n := 1; n <= lastDay; n++ {
+		if text := strconv.Itoa(n); e.dayMeant(text) == meant {
+			days = text
+		}
+	}
+	if days == e.now.Typed[serviceDay] {
+		return false
+	}
+	e.now.Typed = maps.Clone(e.now.Typed)
+	e.now.Typed[serviceDay] = days
+	return true
 }
 
 // pick takes an entry from the list that offers them.
@@ -221,6 +263,7 @@ func (e *evening) offer(index *book.Index) {
 // tell hands the evening and the newest version of its formulas to the lab, if
 // it is there. A formula that is in the bin, or gone, is handed over as missing.
 func (e *evening) tell() {
+	e.passDays()
 	if !e.app.labOn {
 		return
 	}

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"tremblant/internal/book"
 	"tremblant/internal/formula"
 	"tremblant/internal/wire"
 )
@@ -72,6 +73,37 @@ func TestEveningIsKeptAndTold(t *testing.T) {
 	assert.Empty(t, told(again).Evening.Dishes)
 	again.press("undo", 0)
 	assert.Len(t, told(again).Evening.Dishes, 3)
+}
+
+// An evening that was planned for tomorrow is today's when tomorrow has come.
+func TestTheDayOfServiceComesNearer(t *testing.T) {
+	k := someone(t)
+	saveAs(k, "Bay set", "24")
+	k.app.LabOn()
+	k.show()
+	picked(k, "Bay set")
+	k.typing("lab-evening-day", "2", "lab-evening-service", "19:30")
+	on := func(k *kitchen) string { return told(k).Evening.Typed["lab-evening-day"] }
+	for days, want := range []string{"2", "1", "", "", ""} {
+		again := opening(t, k.store, "")
+		again.time = firstDay + int64(days)*day
+		again.app.Store(t.Context(), book.New(again.store, Checks()), "")
+		again.app.LabOn()
+		again.show()
+		assert.Equal(t, want, on(again), "%d days later", days)
+		assert.Equal(t, "19:30", told(again).Evening.Typed["lab-evening-service"])
+	}
+	k.time += day
+	k.goTo("#book")
+	assert.Equal(t, "1", on(k), "in a page that stayed open, too")
+	k.typing("lab-evening-day", "3")
+	k.time += day
+	k.goTo("#book")
+	assert.Equal(t, "2", on(k))
+	k.typing("lab-evening-day", "")
+	k.time += day
+	k.goTo("#book")
+	assert.Empty(t, k.app.evening.now.Typed["lab-evening-day"])
 }
 
 // A formula in the bin is handed over as missing, under the name it had.
