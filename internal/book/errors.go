@@ -191,6 +191,8 @@ func syntaxCode(err *wire.SyntaxError) note.Code {
 		return CodeFileBig
 	case errors.Is(err, ErrTable):
 		return CodeFileTable
+	case errors.Is(err, ErrForeign):
+		return CodeForeign
 	case err.Path == "": // an empty pair of brackets would name nothing
 		return CodeSyntaxTop
 	}

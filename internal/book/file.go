@@ -1,6 +1,7 @@
 package book
 
 import (
+	"bytes"
 	"cmp"
 	"context"
 	"errors"
@@ -125,6 +126,14 @@ func writeList[T any](w *wire.Writer, name string, list []T, write func(*wire.Wr
 	return w.Err()
 }
 
+// beginsLikeJSON reports whether a text may be JSON that was damaged, if only because all
+// of it is gone. A recipe or a picture is no damaged backup, and no other copy of it
+// would be of use.
+func beginsLikeJSON(text []byte) bool {
+	rest := bytes.TrimLeft(bytes.TrimPrefix(text, []byte("\uFEFF")), " \t\r\n")
+	return len(rest) == 0 || rest[0] == '{' || rest[0] == '['
+}
+
 // ReadFile reads a file and checks all of it before anything else happens. It
 // is refused whole with a [*FileError]: around a [*wire.SyntaxError] if it is no
 // JSON or over a bound, around a [*wire.ShapeError] if something in it does not
@@ -133,8 +142,12 @@ func writeList[T any](w *wire.Writer, name string, list []T, write func(*wire.Wr
 func (b *Book) ReadFile(text []byte) (File, error) {
 	v, err := wire.Read(text, fileLimits)
 	if err != nil {
-		if isTable(text) {
+		var syntax *wire.SyntaxError
+		switch {
+		case isTable(text):
 			err = &wire.SyntaxError{Err: ErrTable}
+		case errors.As(err, &syntax) && !errors.Is(err, wire.ErrTooBig) && !beginsLikeJSON(text):
+			err = &wire.SyntaxError{Place: syntax.Place, Err: errors.Join(ErrForeign, syntax.Err)}
 		}
 		return File{}, &FileError{err}
 	}

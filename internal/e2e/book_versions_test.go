@@ -403,7 +403,7 @@ func TestDropAndShareOnAPhone(t *testing.T) {
 		}`, quote(text), quote(name)))
 	}
 	drop("cake.txt", "agar 2 g")
-	other.WaitText(`[data-for="import-file"]`, "cake.txt: This file is damaged at line 1, column 1")
+	other.WaitText(`[data-for="import-file"]`, "cake.txt: This file is not a backup of this book")
 	drop(shared[0], shared[2])
 	other.WaitText("#import-sum", "1 new")
 	other.Press("#import-apply")

@@ -142,7 +142,7 @@ func TestListIsNoBackup(t *testing.T) {
 	}
 	for _, other := range []string{"a,b,c\n1,2,3", "a,b,c,d,e,f,g,h,i\n1,2,3,4,5,6,7,8,9", "\uFEFFa,b\r\n", "2026-11-25T14:03:53Z"} {
 		k.take("other.csv", other)
-		assert.Contains(t, k.paper.says["import-file"], "damaged at line 1", other)
+		assert.Contains(t, k.paper.says["import-file"], "not a backup of this book", other)
 	}
 }
 
@@ -153,7 +153,9 @@ func TestBadFilesAreRefusedWholeWithTheirPlace(t *testing.T) {
 	for name, c := range map[string]struct{ text, says string }{
 		"empty":         {"", "damaged at line 1, column 1"},
 		"cut short":     {file[:len(file)/2], "damaged at line"},
-		"no JSON":       {"agar, 2 g", "damaged at line 1"},
+		"no JSON":       {"agar, 2 g", "not a backup of this book"},
+		"a picture":     {"\x89PNG\r\n\x1a\n", "not a backup of this book"},
+		"marked":        {"\uFEFF\r\n{", "damaged at line"},
 		"not UTF-8":     {strings.Replace(file, "quince", "quin\xff", 1), "damaged at line"},
 		"another kind":  {`{"format":"recipes","version":1}`, "not a backup of this book"},
 		"newer":         {strings.Replace(file, `"version": 1`, `"version": 2`, 1), "newer version of this page"},
