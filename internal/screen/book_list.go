@@ -23,22 +23,22 @@ func Checks() book.Checks {
 		Body: func(v wire.Value) (book.Reading, error) {
 			f, err := formula.DecodeValue(v)
 			if err != nil {
-				return book.Reading{}, err
+				return book.Reading{}, ofBook(err)
 			}
 			return readingOf(f), nil
 		},
 		Batch: func(v wire.Value) error {
 			_, err := formula.DecodeMade(v)
-			return err
+			return ofBook(err)
 		},
 		Setting: func(key string, v wire.Value) error {
 			switch key {
 			case shelfKey:
 				_, err := formula.DecodeShelf(v)
-				return err
+				return ofBook(err)
 			case eveningKey:
 				_, err := formula.DecodeEvening(v)
-				return err
+				return ofBook(err)
 			case learnedKey:
 				f := v.Fields()
 				f.Texts("off", maxOff, book.MaxID)
@@ -47,6 +47,15 @@ func Checks() book.Checks {
 			return nil
 		},
 	}
+}
+
+// ofBook is an error as the book knows it: a form that a newer program wrote is no damage.
+func ofBook(err error) error {
+	var shape *wire.ShapeError
+	if errors.Is(err, formula.ErrNewer) && errors.As(err, &shape) {
+		return &wire.ShapeError{Place: shape.Place, Err: errors.Join(book.ErrNewer, shape.Err)}
+	}
+	return err
 }
 
 // strangeFacet marks a formula with an agent that the catalogue does not know:

@@ -159,6 +159,7 @@ func TestBadFilesAreRefusedWholeWithTheirPlace(t *testing.T) {
 		"not UTF-8":     {strings.Replace(file, "quince", "quin\xff", 1), "damaged at line"},
 		"another kind":  {`{"format":"recipes","version":1}`, "not a backup of this book"},
 		"newer":         {strings.Replace(file, `"version": 1`, `"version": 2`, 1), "newer version of this page"},
+		"newer formula": {strings.Replace(file, `"form": 1`, `"form": 2`, 1), "newer version of this page"},
 		"wrong type":    {file[:at] + `"rev": "x"` + file[at+len(`"rev": 3`):], "/revisions/2/rev"},
 		"twice":         {file[:at] + `"rev": 2` + file[at+len(`"rev": 3`):], "/revisions/2/rev"},
 		"bad formula":   {strings.Replace(file, `"value": 3,`, `"value": -3,`, 1), "/revisions/1/body"},
