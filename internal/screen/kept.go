@@ -25,6 +25,7 @@ type keptView struct {
 	judged map[string]string // how a cup came out and was not kept yet, by [cup.key]
 	photo  book.Photo        // zero for none
 	edited *book.Trial       // what the form changes; nil for a new trial
+	aside  formula.Fields    // what was written of a new trial when that began
 
 	photoFor string // the entry that a picture is being made for
 }
@@ -43,7 +44,7 @@ func newKeptView(a *App) *keptView {
 	a.does["version-branch"] = k.branch
 	a.does["trial-save"] = func(int) { k.saveTrial() }
 	a.does["trial-edit"] = k.editTrial
-	a.does["trial-cancel"] = func(int) { k.clearTrial() }
+	a.does["trial-cancel"] = func(int) { k.leaveTrial() }
 	a.does["trial-drop"] = k.dropTrial
 	a.does["photo-drop"] = func(int) { k.dropPhoto() }
 	a.does["ladder-save"] = func(int) { k.saveLadder() }
@@ -99,16 +100,9 @@ func (k *keptView) open(id string) {
 
 // judging is what was said and not kept. A trial that is being changed is in the book.
 func (k *keptView) judging() formula.Judging {
-	j := formula.Judging{Of: k.formOf, Form: formula.Fields{}, Cups: map[string]string{}}
-	for _, name := range trialInputs() {
-		if text := k.typed[name]; text != "" && k.edited == nil && k.formOf != "" {
-			j.Form[name] = text
-		}
-	}
-	for key, grade := range k.judged {
-		if grade != "" {
-			j.Cups[key] = grade
-		}
+	j := formula.Judging{Of: k.formOf, Form: k.written(), Cups: k.judged}
+	if k.edited != nil {
+		j.Of, j.Form = k.edited.Entry, k.aside
 	}
 	return j
 }

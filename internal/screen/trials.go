@@ -92,7 +92,7 @@ func (k *keptView) saveTrial() {
 	if k.edited != nil {
 		t := *k.edited
 		t.Outcome, t.Saved = o, k.app.env.Now()
-		k.keepTrials([]book.Trial{t}, k.clearTrial)
+		k.keepTrials([]book.Trial{t}, k.leaveTrial)
 	} else if known {
 		k.keepTrials([]book.Trial{k.trialOf(made, aim, rev, o)}, k.clearTrial)
 	}
@@ -105,8 +105,12 @@ func (k *keptView) editTrial(row int) {
 		return
 	}
 	t := k.trials[row-1]
+	aside := k.aside
+	if k.edited == nil {
+		aside = k.written()
+	}
 	k.clearTrial()
-	k.edited = &t
+	k.edited, k.aside = &t, aside
 	for _, j := range judgements {
 		if grade := *j.of(&t.Outcome); grade != nil {
 			k.fillTrial(j.name, strconv.Itoa(*grade))
@@ -127,9 +131,31 @@ func (k *keptView) fillTrial(name, text string) {
 	k.app.page.Value("trial-"+name, text)
 }
 
+// written is what stands in the form, of what is filled in.
+func (k *keptView) written() formula.Fields {
+	f := formula.Fields{}
+	for _, name := range trialInputs() {
+		if text := k.typed[name]; text != "" {
+			f[name] = text
+		}
+	}
+	return f
+}
+
+// leaveTrial empties the form for the next trial. One that was being written when another
+// was to be changed comes again.
+func (k *keptView) leaveTrial() {
+	aside := k.aside
+	k.clearTrial()
+	for name, text := range aside {
+		k.typed[name], k.formOf = text, k.id
+		k.app.page.Value(name, text)
+	}
+}
+
 // clearTrial empties the form.
 func (k *keptView) clearTrial() {
-	k.edited, k.formOf = nil, ""
+	k.edited, k.formOf, k.aside = nil, "", nil
 	for _, name := range trialInputs() {
 		delete(k.typed, name)
 		k.app.page.Value(name, "")
@@ -187,7 +213,7 @@ func (k *keptView) dropTrial(row int) {
 			return err
 		}
 		if k.edited != nil && k.edited.ID == t.ID {
-			k.clearTrial()
+			k.leaveTrial()
 		}
 		k.app.offer(k.app.text("undo.trial", note.Typed("date", k.app.env.Date(t.Made))), func() {
 			t.Edition = 0

@@ -426,6 +426,41 @@ func TestHalfWrittenTrialSurvivesAReload(t *testing.T) {
 	assert.Empty(t, third.paper.values["ladder-2-firmness"])
 }
 
+// A trial that is changed in between takes nothing of the one that is being written.
+func TestHalfWrittenTrialWaitsForAChange(t *testing.T) {
+	for name, end := range map[string]func(k *kitchen){
+		"left":      func(k *kitchen) { k.press("trial-cancel") },
+		"saved":     func(k *kitchen) { k.press("trial-save") },
+		"taken out": func(k *kitchen) { k.press("trial-drop", 1) },
+		"another":   func(k *kitchen) { k.press("trial-edit", 1); k.press("trial-cancel") },
+		"reload":    func(k *kitchen) {},
+	} {
+		t.Run(name, func(t *testing.T) {
+			k := quince(t)
+			k.press("kept-pan")
+			k.typing("trial-firmness", "1")
+			k.press("trial-save")
+			k.typing("trial-firmness", "-1", "trial-note", "weeps at the edge")
+			k.press("trial-edit", 1)
+			assert.Empty(t, k.paper.values["trial-note"])
+			k.typing("trial-note", "grainy")
+			end(k)
+			if name == "reload" {
+				k = returning(t, k.store.Connect(), k.app.Draft())
+				k.ids = 1000
+				k.press("kept-pan")
+			}
+			assert.Equal(t, "weeps at the edge", k.paper.values["trial-note"])
+			assert.Equal(t, "-1", k.paper.values["trial-firmness"])
+			assert.False(t, k.shown("trial-cancel"))
+			before := len(k.stored())
+			k.press("trial-save")
+			assert.Len(t, k.stored(), before+1)
+			assert.Empty(t, k.paper.values["trial-note"])
+		})
+	}
+}
+
 // What is changed of a trial that is in the book is not taken for a new one.
 func TestChangeOfATrialIsNoDraft(t *testing.T) {
 	k := quince(t)
