@@ -37,7 +37,11 @@ func (c *cream) showWeights(s *state) {
 	covers, feeds := 0.0, ""
 	if c.ask.want.Portion > 0 && c.scaled.Covers > 0 {
 		covers = math.Floor(c.scaled.Covers + 1e-6)
-		feeds = c.say(s, "feeds", note.Num("portion", float64(c.ask.want.Portion), unit.Gram))
+		key := "feeds"
+		if covers == 1 {
+			key = "feeds-one"
+		}
+		feeds = c.say(s, key, note.Num("portion", float64(c.ask.want.Portion), unit.Gram))
 	}
 	s.page.Figure(c.input("feeds"), covers, s.words.Figure(covers, unit.One))
 	s.page.Show(c.input("feeds-row"), feeds != "")

@@ -66,10 +66,6 @@ func roughNote(s *state, n note.Note) note.Note {
 			text = barText(s, a.Value*1e5)
 		case unit.Charger:
 			text = chargesText(s, int(a.Value))
-		case unit.Portion:
-			if a.Value == 1 {
-				text = s.say("lab-foam.portion-one")
-			}
 		case unit.PercentOf:
 			if a.Value > 100 || expands[n.Code] || compared[n.Code] {
 				text = overText(s, a.Value/100)

@@ -84,7 +84,11 @@ func (f *siphon) showBase(s *state) {
 	text, covers := s.say("lab-foam.for-all"), ""
 	if f.of.Covers > 0 {
 		covers = s.words.Figure(float64(f.of.Covers), unit.One)
-		text = s.say("lab-foam.for", note.Typed("portion", portionText(s, f.of.Portion)),
+		key := "lab-foam.for"
+		if f.of.Covers == 1 {
+			key = "lab-foam.for-one"
+		}
+		text = s.say(key, note.Typed("portion", portionText(s, f.of.Portion)),
 			note.Typed("each", s.words.Figure(float64(p.PerCover), unit.Gram)))
 	}
 	s.page.Figure(foamInput("covers-planned"), float64(f.of.Covers), covers)

@@ -144,7 +144,7 @@ func (s *state) sheetBatch(p *prepared) string {
 		text = spaced(text, s.msay("sheet-yield", note.Num("yield", float64(p.sheet.Finished), unit.Gram)))
 	}
 	if p.sheet.Portions > 0 {
-		text = spaced(text, s.msay("sheet-portions", note.Num("count", p.sheet.Portions, unit.One), note.Num("each", float64(p.sheet.Portion), unit.Gram)))
+		text = spaced(text, s.msay("sheet-portions", note.Num("count", p.sheet.Portions, unit.Portion), note.Num("each", float64(p.sheet.Portion), unit.Gram)))
 	}
 	return text
 }

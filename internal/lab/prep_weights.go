@@ -97,7 +97,7 @@ func (s *state) sheets(p *prepared, line weigh.Line) string {
 	if err != nil {
 		return ""
 	}
-	text := s.msay("sheets", note.Num("count", float64(count.Halves)/2, unit.One), note.Num("each", float64(each), unit.Gram))
+	text := s.msay("sheets", note.Num("count", float64(count.Halves)/2, unit.Sheet), note.Num("each", float64(each), unit.Gram))
 	for _, n := range count.Notes {
 		text = spaced(text, s.noteSentence(n))
 	}

@@ -18,6 +18,8 @@ type Catalogue func(key string) (text string, ok bool)
 type Book struct {
 	Find  Catalogue
 	Style unit.Style
+
+	belowTwo bool // the language says one thing of every figure below two: 1,5 feuille
 }
 
 // BookOf is the book of a catalogue, which says itself how its language writes
@@ -25,6 +27,7 @@ type Book struct {
 func BookOf(find Catalogue) Book {
 	b := Book{Find: find}
 	b.Style = unit.Style{Comma: b.Text("number.decimal") == ","}
+	b.belowTwo = b.Text("number.one") == "<2"
 	return b
 }
 
@@ -113,7 +116,25 @@ func (b Book) Figure(v float64, u unit.Symbol) string {
 	case unit.PH:
 		return b.Style.Fixed(v, 1)
 	}
-	return b.Style.Significant(v, 3) + "\u00a0" + b.unitText(u)
+	shown := b.Style.Significant(v, 3)
+	return shown + "\u00a0" + b.counted(v, shown, u)
+}
+
+// Amount writes a value to its last digit, with its unit.
+func (b Book) Amount(v float64, u unit.Symbol) string {
+	shown := b.Style.Plain(v)
+	return shown + "\u00a0" + b.counted(v, shown, u)
+}
+
+// counted is the unit as it stands behind this figure: what is counted, such as
+// sheets, has a word of its own for one.
+func (b Book) counted(v float64, shown string, u unit.Symbol) string {
+	if shown == "1" || b.belowTwo && v > -2 && v < 2 {
+		if s, ok := b.Find("unit." + string(u) + ".one"); ok {
+			return s
+		}
+	}
+	return b.unitText(u)
 }
 
 // unitText is the unit in the reader's language where the catalogue has one.

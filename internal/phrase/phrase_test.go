@@ -1,9 +1,12 @@
 package phrase_test
 
 import (
+	"encoding/json"
+	"os"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"tremblant/internal/note"
 	"tremblant/internal/phrase"
@@ -49,5 +52,30 @@ func TestFigure(t *testing.T) {
 		"1.235\u00a0kg": {1234.9, unit.Gram},
 	} {
 		assert.Equal(t, want, b.Figure(c.v, c.u))
+	}
+}
+
+// What is counted has a word of its own for one, and each language says it of
+// its own figures: English of 1 alone, French of all below 2.
+func TestOneOfWhatIsCounted(t *testing.T) {
+	for lang, want := range map[string][4]string{
+		"en": {"0.5\u00a0sheets", "1\u00a0sheet", "1.5\u00a0sheets", "2\u00a0sheets"},
+		"fr": {"0,5\u00a0feuille", "1\u00a0feuille", "1,5\u00a0feuille", "2\u00a0feuilles"},
+		"es": {"0,5\u00a0hojas", "1\u00a0hoja", "1,5\u00a0hojas", "2\u00a0hojas"},
+		"de": {"0,5\u00a0Blatt", "1\u00a0Blatt", "1,5\u00a0Blatt", "2\u00a0Blatt"},
+	} {
+		raw, err := os.ReadFile("../../web/text/" + lang + "/page.json")
+		require.NoError(t, err)
+		var texts map[string]string
+		require.NoError(t, json.Unmarshal(raw, &texts))
+		b := phrase.BookOf(func(key string) (string, bool) { s, ok := texts[key]; return s, ok })
+		for i, v := range [...]float64{0.5, 1, 1.5, 2} {
+			assert.Equal(t, want[i], b.Figure(v, unit.Sheet), lang)
+			assert.Equal(t, want[i], b.Amount(v, unit.Sheet), lang)
+		}
+		assert.Equal(t, want[1], b.Figure(0.9999, unit.Sheet), "as the figure is shown")
+		assert.NotEqual(t, b.Figure(2, unit.Charger)[2:], b.Figure(1, unit.Charger)[2:], lang)
+		assert.NotEqual(t, b.Figure(2, unit.Portion)[2:], b.Figure(1, unit.Portion)[2:], lang)
+		assert.Equal(t, "1\u00a0g", b.Figure(1, unit.Gram), "a unit is written alike for all")
 	}
 }

@@ -33,11 +33,7 @@ func (d difference) mark() string {
 
 // amount writes an amount as it was typed, to the last digit.
 func (a *App) amount(x unit.Amount) string {
-	u, ok := a.words.Find("unit." + string(x.Unit))
-	if !ok {
-		u = string(x.Unit)
-	}
-	return a.words.Style.Plain(x.Value) + "\u00a0" + u
+	return a.words.Amount(x.Value, x.Unit)
 }
 
 func (a *App) dose(d formula.Dose) string {
