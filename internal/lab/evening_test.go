@@ -246,7 +246,7 @@ func TestEveningSizesFoamsByTheSiphonsSection(t *testing.T) {
 	require.NoError(t, alone.err)
 	assert.InDelta(t, float64(alone.plan.Base), float64(c.s.batch.Yield), 0.5)
 	assert.Equal(t, alone.plan.Chargers, c.foam.Chargers)
-	assert.InDelta(t, float64(alone.plan.Chargers), p.figure(fmt.Sprintf("need-%d-amount", p.need("Chargers, 8 g"))), 0)
+	assert.InDelta(t, float64(alone.plan.Chargers), p.figure(fmt.Sprintf("need-%d-amount", p.need("Chargers, 8\u00a0g"))), 0)
 }
 
 func TestEveningSaysWhatIsShort(t *testing.T) {
@@ -261,7 +261,7 @@ func TestEveningSaysWhatIsShort(t *testing.T) {
 	wanted := p.figure(fmt.Sprintf("need-%d-amount", at))
 	assert.InDelta(t, wanted-10, p.figure(fmt.Sprintf("need-%d-short", at)), 1e-9)
 	assert.Equal(t, "bad", p.shown["state "+ename(fmt.Sprintf("need-%d-item", at))])
-	assert.Greater(t, p.figure(fmt.Sprintf("need-%d-short", p.need("Chargers, 8 g"))), 0.0)
+	assert.Greater(t, p.figure(fmt.Sprintf("need-%d-short", p.need("Chargers, 8\u00a0g"))), 0.0)
 	p.typed("there-agar", "1,5 ") // typed here wins over the shelf
 	assert.InDelta(t, wanted-1.5, p.figure(fmt.Sprintf("need-%d-short", at)), 1e-9)
 	p.typed("there-agar", "500")
@@ -337,7 +337,7 @@ func TestEveningTimesAgreeToTheMinute(t *testing.T) {
 	require.True(t, ok, p.shown["figure "+ename("begin")])
 	total := 19*60 + 30 - at
 	require.NotZero(t, total%5, "one that would be rounded")
-	assert.Contains(t, p.shown["figure "+ename("total")], fmt.Sprintf("%d h %d min", total/60, total%60))
+	assert.Contains(t, p.shown["figure "+ename("total")], fmt.Sprintf("%d\u00a0h %d\u00a0min", total/60, total%60))
 }
 
 // The sentence of an evening without a formula leads to where they are picked.

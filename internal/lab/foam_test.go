@@ -273,7 +273,7 @@ func TestFoamWithNothingTyped(t *testing.T) {
 	p.typed("gas", "1")
 	assert.True(t, p.shown[foamInput("answer")])
 	assert.InDelta(t, 435, p.fig("base"), 0, "what is in the pan")
-	assert.Contains(t, p.says("siphon-taken"), "one of 0.5 l")
+	assert.Contains(t, p.says("siphon-taken"), "one of 0.5\u00a0l")
 	p.typed("gas", "")
 	assert.False(t, p.shown[foamInput("answer")], "taken back with the tick")
 }

@@ -165,7 +165,7 @@ func TestPicklingLiquor(t *testing.T) {
 	assert.Contains(t, k.text("ph-range"), " to ")
 	assert.Contains(t, k.text("allergens"), "sulphites")
 	assert.Contains(t, k.text("diet"), "Vegan")
-	assert.Equal(t, "as White wine vinegar, 6 %", k.text("part-1-as"))
+	assert.Equal(t, "as White wine vinegar, 6\u00a0%", k.text("part-1-as"))
 	assert.Contains(t, k.list("why"), "Wine vinegar: what is in it")
 }
 
@@ -373,7 +373,7 @@ func TestReach(t *testing.T) {
 	}{
 		"sugar":   {"brix", "12", "brix:sugar", "Add Sugar"},
 		"acid":    {"ph", "3.4", "ph:citric-acid", "Add Citric acid"},
-		"alcohol": {"abv", "8", "abv:spirit-40", "Add Spirit, 40 % vol"},
+		"alcohol": {"abv", "8", "abv:spirit-40", "Add Spirit, 40\u00a0% vol"},
 		"salt":    {"salt", "1.2", "salt:salt", "Add Salt"},
 		"thinner": {"brix", "2", "brix:water", "Add Water, demineralised"},
 		"boiled":  {"brix", "40", "brix:boil", "Boil off"},

@@ -294,7 +294,7 @@ func TestUnknownNamesGetTheNearest(t *testing.T) {
 func TestVolumesAndSheetsAreCountedAsUsual(t *testing.T) {
 	p := open(t, with(pear(), "part-1-unit", "ml", "batch-liquid-unit", "ml", "dose-1-amount", "4", "dose-1-unit", "g"))
 	assert.True(t, p.visible("lab-swap-answer"))
-	assert.Contains(t, p.text("lab-swap-count-1-text"), "1 g for 1 ml")
+	assert.Contains(t, p.text("lab-swap-count-1-text"), "1\u00a0g for 1\u00a0ml")
 	p = open(t, with(pear(), "dose-1-name", "gelatin", "dose-1-amount", "5", "dose-1-unit", "sheet"))
 	assert.True(t, p.visible("lab-swap-answer"))
 	assert.Contains(t, p.text("lab-swap-count-1-text"), "a sheet")

@@ -128,7 +128,7 @@ func TestDensityIsAskedFor(t *testing.T) {
 	k.press("new")
 	k.typing("dose-1-name", "agar", "dose-1-amount", "1", "dose-1-unit", "%", "batch-liquid", "350", "batch-liquid-unit", "ml")
 	assert.True(t, k.shown("ask-density"))
-	assert.Contains(t, k.paper.says["liquid-density"], "1 ml weighs")
+	assert.Contains(t, k.paper.says["liquid-density"], "1\u00a0ml weighs")
 	assert.True(t, k.paper.hints["liquid-density"])
 	k.typing("liquid-density", "1.04")
 	assert.InEpsilon(t, 3.64, k.figure("dose-1-mass"), 1e-12)

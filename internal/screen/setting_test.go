@@ -39,7 +39,7 @@ func TestSheetTooHeavy(t *testing.T) {
 	k.press("new")
 	k.typing("part-1-name", "milk", "part-1-amount", "500", "dose-1-name", "gelatin", "dose-1-amount", "3", "dose-1-unit", "sheet", "batch-liquid", "500", "ask-sheet-mass", "25")
 	for _, place := range []string{"ask-sheet-mass", "sheet-mass"} {
-		assert.Contains(t, k.paper.says[place], "10\u00a0g at the most: one sheet has 1.7 g to 5 g", place)
+		assert.Contains(t, k.paper.says[place], "10\u00a0g at the most: one sheet has 1.7\u00a0g to 5\u00a0g", place)
 	}
 	assert.Zero(t, k.app.shelf.own.SheetMass)
 	k.typing("ask-sheet-mass", "2.5")
