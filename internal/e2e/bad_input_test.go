@@ -84,7 +84,7 @@ func TestBadNames(t *testing.T) {
 	page.Shot("pan-long-name")
 	assert.Len(t, value(page, "name"), 10_000, "nothing is cut")
 	do(page, "save")
-	page.WaitText("#save-state", "mend it")
+	page.WaitText("#save-state", "correct it")
 	page.Wait(`document.activeElement.name === "name"`)
 	page.Reload()
 	usable(page)

@@ -104,7 +104,7 @@ func TestEveningOfFourFormulasOffline(t *testing.T) {
 		assert.Contains(t, needs, want)
 	}
 	clashes := Eval[string](p, `document.querySelector("[data-list=lab-evening-clash]").innerText`)
-	assert.Contains(t, clashes, "wanted at once")
+	assert.Contains(t, clashes, "needed at once")
 	p.NoHScroll(360)
 	small := Eval[[]string](p, `[...document.querySelectorAll("#lab-evening :is(button, input, select, summary)")].filter(e => e.type !== "checkbox" && e.checkVisibility())
 		.filter(e => e.getBoundingClientRect().height < 44).map(e => e.outerHTML)`)

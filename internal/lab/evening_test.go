@@ -279,7 +279,7 @@ func TestEveningShowsClashesAndResolvesThem(t *testing.T) {
 	for i := range p.rows("clash") {
 		clashes += p.text(fmt.Sprintf("clash-%d-text", i+1)) + "\n"
 	}
-	assert.Contains(t, clashes, "The stove: up to 2 wanted at once, 1 there")
+	assert.Contains(t, clashes, "Rings of the stove: up to 2 needed at once, 1 there")
 	assert.Contains(t, clashes, "Quince fluid gel, no. 2")
 	p.typed("rings", "")
 	p.typed("cooks", "8")
@@ -303,7 +303,7 @@ func TestEveningSiphonClash(t *testing.T) {
 	for i := range p.rows("clash") {
 		clashes += p.text(fmt.Sprintf("clash-%d-text", i+1)) + "\n"
 	}
-	assert.Contains(t, clashes, "The siphon: 2 wanted at once, 1 there")
+	assert.Contains(t, clashes, "Siphons: 2 needed at once, 1 there")
 	assert.InDelta(t, 1, p.figure(fmt.Sprintf("need-%d-short", p.need("Siphon of 0.5\u00a0l"))), 0)
 	p.shelf.Siphons[0].Count = 2
 	p.tell()
@@ -441,7 +441,7 @@ func TestEveningPassesOnWhatTheSiphonSays(t *testing.T) {
 	p.evening.Dishes[0].Covers = "6"
 	p.tell()
 	assert.Contains(t, p.text("dish-1-cannot"), "No advice for this gas. Only food-grade N2O (E 942)", "nobody has named one")
-	assert.Equal(t, "Open it, mend it and save it; the evening follows.", p.text("dish-1-near"))
+	assert.Equal(t, "Open it, correct it and save it; the evening follows.", p.text("dish-1-near"))
 }
 
 func TestEveningIsEmptyAtFirst(t *testing.T) {

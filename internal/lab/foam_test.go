@@ -191,7 +191,7 @@ func TestFoamAvoidsAHighPressure(t *testing.T) {
 	assert.NotContains(t, p.says("warn-1-text"), "at worst")
 	p.typed("litre", "")
 	assert.Greater(t, p.fig("before"), 21e5)
-	assert.Regexp(t, `^The head of the 0\.25\x{a0}l siphon may see 2\d\x{a0}bar, at worst 3\d\x{a0}bar\. Over 21\x{a0}bar`, p.says("warn-1-text"))
+	assert.Regexp(t, `^The pressure in the head of the 0\.25\x{a0}l siphon may reach 2\d\x{a0}bar, at worst 3\d\x{a0}bar\. Over 21\x{a0}bar`, p.says("warn-1-text"))
 	assert.Equal(t, "bad", p.state[foamInput("warn-1-item")])
 	p.typed("pressure", "40")
 	assert.NotContains(t, p.says("warn-1-text"), "at worst", "the maker's figure holds")

@@ -169,8 +169,8 @@ func TestAnswersGoByTheKitchen(t *testing.T) {
 
 	assert.Empty(t, plain.text("lab-swap-curve-will-own"))
 	assert.Empty(t, plain.set("lab-swap-curve-will-tables", "d"))
-	want := "× " + unit.Style{}.Significant(factor, 2)
-	assert.Equal(t, want, taught.text("lab-swap-curve-will-own"), "written in the picture")
+	want := unit.Style{}.Significant(factor, 2)
+	assert.Equal(t, "× "+want, taught.text("lab-swap-curve-will-own"), "written in the picture")
 	assert.NotEmpty(t, taught.set("lab-swap-curve-will-tables", "d"), "the tables' own curve beside it")
 	assert.NotEqual(t, taught.set("lab-swap-curve-will-line", "d"), taught.set("lab-swap-curve-will-tables", "d"))
 	assert.Empty(t, taught.text("lab-swap-curve-was-own"), "nothing is known of this kitchen's gelatin")
@@ -180,5 +180,5 @@ func TestAnswersGoByTheKitchen(t *testing.T) {
 		says = append(says, taught.text(view.Row("lab-swap-say", i, "text")))
 	}
 	require.Len(t, says, 3)
-	assert.Contains(t, says[2], "your own trials (6) agar sets "+want)
+	assert.Contains(t, says[2], "your own trials (6) agar sets "+want+" times as firm")
 }

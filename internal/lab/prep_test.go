@@ -751,14 +751,14 @@ func TestPrepMakesAHotFoamHot(t *testing.T) {
 		"lab-foam-serve", "hot", "lab-foam-gas", "1", "lab-foam-half", "1")
 	assert.Contains(t, p.text("target-guess"), "hot")
 	var order []int
-	for _, do := range []string{"Chill", "Blend", "Bring to heat", "Fill the siphon hot", "Charge", "Keep hot"} {
+	for _, do := range []string{"Chill", "Blend", "Bring to temperature", "Fill the siphon hot", "Charge", "Keep hot"} {
 		order = append(order, p.row("step", "do", do))
 	}
 	assert.IsIncreasing(t, order)
 
 	egg := openPrep(t, formula.UsualShelf(), [][3]string{{"chicken stock", "350", "g"}, {"whole egg", "150", "g"}, {"*xanthan", "0.5", "g"}},
 		"lab-method-target", "siphon-hot", "lab-foam-serve", "hot", "lab-foam-gas", "1", "lab-foam-half", "1")
-	assert.Contains(t, egg.text("step-"+strconv.Itoa(egg.row("step", "do", "Bring to heat"))+"-text"), "62 °C")
+	assert.Contains(t, egg.text("step-"+strconv.Itoa(egg.row("step", "do", "Bring to temperature"))+"-text"), "62 °C")
 }
 
 func TestPrepCost(t *testing.T) {

@@ -386,7 +386,7 @@ func TestFactorsCarryTheirTag(t *testing.T) {
 		t.Errorf("nothing about the sugar at %s", brix)
 		return ""
 	}
-	assert.Regexp(t, `agar sets × 1.5 as firm .*published`, why("lab-swap-why", "30"))
+	assert.Regexp(t, `agar sets 1\.5 times as firm .*published`, why("lab-swap-why", "30"))
 	assert.Regexp(t, `\| .*memory`, why("lab-swap-why", "50"))
 	assert.NotRegexp(t, `\| .*published`, why("lab-swap-why", "50"))
 	p := open(t, with(pear(), "dose-1-name", "gelatin", "dose-1-amount", "2", "lab-swap-brix", "50"))
@@ -398,7 +398,7 @@ func TestFactorsCarryTheirTag(t *testing.T) {
 	}
 	found := false
 	for i := range p.rows("lab-swap-place") {
-		if strings.Contains(p.text(view.Row("lab-swap-place", i, "text")), "agar sets ×") {
+		if strings.Contains(p.text(view.Row("lab-swap-place", i, "text")), " times as firm") {
 			found = true
 			assert.Contains(t, p.text(view.Row("lab-swap-place", i, "source")), "memory")
 		}

@@ -172,7 +172,7 @@ func TestWrongInputKeepsTheLastAnswer(t *testing.T) {
 			assert.Contains(t, k.spoken, "dimmed")
 
 			k.press("save")
-			assert.Equal(t, "One figure is wrong: mend it, then save", k.saveState())
+			assert.Equal(t, "One figure is wrong: correct it, then save", k.saveState())
 			assert.Equal(t, c.field, k.paper.focus)
 			assert.Empty(t, k.names())
 		})

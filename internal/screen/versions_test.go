@@ -157,7 +157,7 @@ func TestGoBackTakenBackTooLate(t *testing.T) {
 	other.typing("dose-1-amount", "5")
 	other.press("save")
 	k.press("undo")
-	assert.Contains(t, k.paper.texts["storage-problem"], "changed in another tab")
+	assert.Contains(t, k.paper.texts["storage-problem"], "changed in another window")
 	k.app.Changed(t.Context())
 	k.show()
 	assert.Len(t, k.names(), 1)
