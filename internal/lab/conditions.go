@@ -72,11 +72,16 @@ func tellConditions(s *state) {
 	}
 }
 
+// hardlyAny is the salt or fat in percent that changes no gel: what an analysis
+// finds in a fruit juice.
+const hardlyAny = 0.05
+
 // knownConditions says in one line what is known about the liquid, "" for nothing.
 func (s *state) knownConditions() string {
 	var list []string
 	for _, c := range conditions {
-		if g := c.of(&s.conditions); g.Known {
+		g := c.of(&s.conditions)
+		if g.Known && (c.unit != unit.PercentOf || g.Typical/c.base >= hardlyAny) {
 			list = append(list, s.conditionText(c, g.Typical/c.base))
 		}
 	}

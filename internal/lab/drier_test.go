@@ -9,6 +9,7 @@ import (
 	"tremblant/internal/formula"
 	"tremblant/internal/gel"
 	"tremblant/internal/unit"
+	"tremblant/internal/view"
 )
 
 func unitMass(v float64) unit.Mass { return unit.Mass(v) }
@@ -128,4 +129,15 @@ func TestASheetThatBendsGetsNoSachet(t *testing.T) {
 	assert.Contains(t, p.all("lab-dry-why"), "No drying sachet")
 	p = openPart(t, "dry", panOf("raspberry puree", "500"), "form", "crisp")
 	assert.NotContains(t, p.all("lab-dry-step"), "without a drying sachet")
+}
+
+// The reason tells the time as the row above it does, in hours and minutes.
+func TestDryingTimeReadsAlike(t *testing.T) {
+	p := openPart(t, "dry", panOf("leaf pulp", "500"), "water", "90")
+	why := ""
+	for i := range p.rows("lab-dry-why") {
+		why += p.text(view.Row("lab-dry-why", i, "text")) + "\n"
+	}
+	assert.Regexp(t, `About \d+\x{a0}h( \d+\x{a0}min)? `, why)
+	assert.NotRegexp(t, `\d\.\d+\x{a0}h`, why)
 }

@@ -170,7 +170,7 @@ func TestAnswersGoByTheKitchen(t *testing.T) {
 	assert.Empty(t, plain.text("lab-swap-curve-will-own"))
 	assert.Empty(t, plain.set("lab-swap-curve-will-tables", "d"))
 	want := unit.Style{}.Significant(factor, 2)
-	assert.Equal(t, "× "+want, taught.text("lab-swap-curve-will-own"), "written in the picture")
+	assert.Equal(t, "×\u00a0"+want, taught.text("lab-swap-curve-will-own"), "written in the picture")
 	assert.NotEmpty(t, taught.set("lab-swap-curve-will-tables", "d"), "the tables' own curve beside it")
 	assert.NotEqual(t, taught.set("lab-swap-curve-will-line", "d"), taught.set("lab-swap-curve-will-tables", "d"))
 	assert.Empty(t, taught.text("lab-swap-curve-was-own"), "nothing is known of this kitchen's gelatin")

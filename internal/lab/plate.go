@@ -107,18 +107,26 @@ func (p *plate) notes(s *state, all []note.Note) {
 			why = append(why, n)
 		}
 	}
-	s.noteRows(p.input("warn"), &p.works, once(s, shortShares(s, warn)))
-	s.noteRows(p.input("why"), &p.works, once(s, shortShares(s, why)))
+	s.noteRows(p.input("warn"), &p.works, once(s, roughArgs(s, warn)))
+	s.noteRows(p.input("why"), &p.works, once(s, roughArgs(s, why)))
 }
 
-// shortShares writes the plain fractions in notes, such as water activities, with
-// two digits: they are estimates.
-func shortShares(s *state, notes []note.Note) []note.Note {
+// roughArgs writes the estimates in notes as the figures beside them are written:
+// plain fractions, such as water activities, and the ends of a range in mm with two
+// digits, times in hours and minutes.
+func roughArgs(s *state, notes []note.Note) []note.Note {
 	for i := range notes {
 		args := slices.Clone(notes[i].Args)
 		for k, a := range args {
-			if a.Unit == unit.One && a.Value > 0 && a.Value < 1 {
+			switch {
+			case a.Unit == unit.One && a.Value > 0 && a.Value < 1:
 				args[k] = note.Typed(a.Name, s.words.Style.Significant(a.Value, 2))
+			case a.Unit == unit.Millimetre && (a.Name == "low" || a.Name == "high"):
+				args[k] = note.Typed(a.Name, s.rough(a.Value, a.Unit))
+			case a.Unit == unit.Hour:
+				args[k] = note.Typed(a.Name, s.roughTime(a.Value*3600))
+			case a.Unit == unit.Second:
+				args[k] = note.Typed(a.Name, s.roughTime(a.Value))
 			}
 		}
 		notes[i].Args = args

@@ -386,7 +386,7 @@ func TestFactorsCarryTheirTag(t *testing.T) {
 		t.Errorf("nothing about the sugar at %s", brix)
 		return ""
 	}
-	assert.Regexp(t, `agar sets 1\.5 times as firm .*published`, why("lab-swap-why", "30"))
+	assert.Regexp(t, `agar, firmness ×\x{a0}1\.5 .*published`, why("lab-swap-why", "30"))
 	assert.Regexp(t, `\| .*memory`, why("lab-swap-why", "50"))
 	assert.NotRegexp(t, `\| .*published`, why("lab-swap-why", "50"))
 	p := open(t, with(pear(), "dose-1-name", "gelatin", "dose-1-amount", "2", "lab-swap-brix", "50"))
@@ -398,7 +398,7 @@ func TestFactorsCarryTheirTag(t *testing.T) {
 	}
 	found := false
 	for i := range p.rows("lab-swap-place") {
-		if strings.Contains(p.text(view.Row("lab-swap-place", i, "text")), " times as firm") {
+		if strings.Contains(p.text(view.Row("lab-swap-place", i, "text")), "agar, firmness ×\u00a0") {
 			found = true
 			assert.Contains(t, p.text(view.Row("lab-swap-place", i, "source")), "memory")
 		}
@@ -488,4 +488,12 @@ func TestPartMilkIsSaid(t *testing.T) {
 	cream := panOf("double cream, 48 % fat", "500")
 	cream["dose-1-name"], cream["dose-1-amount"], cream["dose-1-unit"] = "kappa carrageenan", "0.2", "%"
 	assert.NotContains(t, open(t, cream).all("lab-swap-warn"), "Counted as")
+}
+
+// What is known of the liquid names the salt that matters, and not the hundredth
+// of a percent that a juice has.
+func TestTracesAreNotNamed(t *testing.T) {
+	for typed, named := range map[string]bool{"0.01": false, "0.05": true, "1": true} {
+		assert.Equal(t, named, strings.Contains(open(t, with(pear(), "lab-swap-salt", typed)).text("lab-swap-known"), "salt"), typed)
+	}
 }

@@ -28,6 +28,7 @@ const withUnit = `[\d}] (g|kg|mg|ml|cl|dl|l|min|h|bar|mm|cm|cm²|kPa|Pa|kB|ko|g/
 
 var marks = []mark{
 	{"", "a figure and its unit may come apart", regexp.MustCompile(withUnit)},
+	{"", "a factor may come apart", regexp.MustCompile(`× `)},
 	{"", "a figure may come apart", regexp.MustCompile(`\d \d{3}\b`)},
 	{"", "a straight quotation mark", regexp.MustCompile(`["']`)},
 	{"", "two spaces", regexp.MustCompile(`  `)},
@@ -174,6 +175,7 @@ func TestLapses(t *testing.T) {
 		{"en", "Weigh 5 g.", "come apart"},
 		{"de", "{low} bar", "come apart"},
 		{"es", "al 100 %", "come apart"},
+		{"de", "Festigkeit × {factor}", "come apart"},
 		{"fr", "20 000\u00a0Pa", "come apart"},
 		{"en", "the liquid's acid", "straight"},
 		{"fr", "Trop petit : {low}", "narrow"},

@@ -79,7 +79,7 @@ func sharedWords(t *testing.T, lang string) map[string]bool {
 
 // symbols are the words of units and instruments' scales, alike in every language.
 var (
-	symbols = regexp.MustCompile(`^(?:g|kg|mg|ml|l|mm|cm²|min|h|kB|Pa|kPa|bar|pH|vol|SAG|dH|fH|mmol|Brix|Bx|CFR|N2O|CO2|E)$`)
+	symbols = regexp.MustCompile(`^(?:g|kg|mg|ml|l|mm|cm²|min|h|kB|Pa|kPa|bar|pH|vol|SAG|dH|fH|mmol|Brix|Bx|CFR|N2O|CO2|E|fl|oz)$`)
 	words   = regexp.MustCompile(`[\pL\pM]+[²0-9]*`)
 )
 
