@@ -143,7 +143,7 @@ func TestLabMethodAtTheStove(t *testing.T) {
 	p.Press("[data-cook=open]")
 	p.WaitText("#lab-method-cook", "0 / ")
 	p.NoHScroll(360)
-	assert.Empty(t, Eval[[]string](p, torn), "torn words beside a long name")
+	assert.Empty(t, Eval[[]string](p, tornIn("button, summary", 12)), "torn words beside a long name")
 	view(p, "cook-start")
 	p.Press("#cook-awake")
 	p.Wait(`locks.at(-1) === "screen" && document.querySelector("#cook-awake").ariaPressed === "true"`)

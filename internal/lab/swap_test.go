@@ -493,7 +493,7 @@ func TestPartMilkIsSaid(t *testing.T) {
 // What is known of the liquid names the salt that matters, and not the hundredth
 // of a percent that a juice has.
 func TestTracesAreNotNamed(t *testing.T) {
-	for typed, named := range map[string]bool{"0.01": false, "0.05": true, "1": true} {
+	for typed, named := range map[string]bool{"0.01": false, "0.06": true, "1": true} {
 		assert.Equal(t, named, strings.Contains(open(t, with(pear(), "lab-swap-salt", typed)).text("lab-swap-known"), "salt"), typed)
 	}
 }
