@@ -465,7 +465,7 @@ func TestTheCurveCountsTheSaltsOfTheMethod(t *testing.T) {
 		says := p.text("lab-swap-say-2-text")
 		require.Contains(t, says, offer)
 		told := p.lab.state.rough(will, unit.Pascal)
-		assert.Contains(t, says, "makes about "+told, "%s in %s: %s", offer, name, says)
+		assert.Contains(t, says, "gives about "+told, "%s in %s: %s", offer, name, says)
 	}
 }
 

@@ -70,7 +70,7 @@ var catalogueStocks = [...]Ingredient{
 		composition: srcMemory, acidity: srcPractice, phFrom: srcPractice,
 	},
 	{
-		ID: "bean-liquid", Class: Stocks, Aliases: "bean liquid;chickpea water;aquafaba;chickpea liquid;tin liquid of bean",
+		ID: "bean-liquid", Class: Stocks, Aliases: "bean liquid;chickpea cooking liquid;cooking liquid of chickpea;chickpea water;aquafaba;chickpea liquid;tin liquid of bean",
 		Spread: Natural,
 		Per100: Composition{Water: 95, OtherSugar: 0.5, PlantProtein: 1.2, Starch: 0.5, OtherCarb: 2, Ash: 0.7,
 			Phosphate: 0.04, Sodium: 80 * mg, Potassium: 120 * mg, Calcium: 8 * mg, Magnesium: 10 * mg, Phosphorus: 25 * mg},

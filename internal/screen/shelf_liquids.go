@@ -37,6 +37,11 @@ func (s *shelf) remember(saved, before []formula.OwnLiquid) {
 	if slices.EqualFunc(list, s.own.Liquids, formula.OwnLiquid.Same) {
 		return
 	}
+	s.setLiquids(list)
+}
+
+// setLiquids shows and keeps another list.
+func (s *shelf) setLiquids(list []formula.OwnLiquid) {
 	s.own.Liquids = list
 	s.showLiquids()
 	s.keep()
@@ -48,9 +53,12 @@ func (s *shelf) dropLiquid(row int) {
 	if row < 1 || row > len(s.own.Liquids) {
 		return
 	}
-	before, name := s.own, s.own.Liquids[row-1].Name
-	s.own.Liquids = slices.Delete(slices.Clone(s.own.Liquids), row-1, row)
-	s.showLiquids()
-	s.keep()
-	s.dropped(before, note.Typed("name", name))
+	gone := s.own.Liquids[row-1]
+	s.setLiquids(slices.Delete(slices.Clone(s.own.Liquids), row-1, row))
+	s.app.offer(s.app.text("undo.row", note.Typed("name", gone.Name)), func() {
+		if formula.Find(s.own.Liquids, gone.Name) >= 0 {
+			return // described anew since
+		}
+		s.setLiquids(slices.Insert(slices.Clone(s.own.Liquids), min(row-1, len(s.own.Liquids)), gone))
+	})
 }

@@ -136,10 +136,13 @@ var limePerGram = Fact{unit.Range{Low: 0.03, Typical: 0.05, High: 0.07}, source.
 func alkali(d []Dose) Step {
 	powder := mass(d)
 	return cook(Alkali, d).
-		arg(grams("low", powder*unit.Mass(limePerGram.Low)), grams("high", powder*unit.Mass(limePerGram.High))).
+		arg(grams("low", twoDigits(powder*unit.Mass(limePerGram.Low))), grams("high", twoDigits(powder*unit.Mass(limePerGram.High)))).
 		why(reason(CodeLime, limePerGram.Source)).
 		note(danger(CodeCaustic, practice))
 }
+
+// twoDigits is as much as is known of such a dose.
+func twoDigits(m unit.Mass) unit.Mass { return unit.Mass(unit.Digits(float64(m), 2)) }
 
 // cook sets by heat, to the highest need.
 func cook(k Kind, d []Dose) Step {
