@@ -35,7 +35,7 @@ func TestBadInput(t *testing.T) {
 		{"a dose of nothing", "dose-1-amount", "", "Type a figure"},
 		{"a negative dose", "dose-1-amount", "-2", "Below zero"},
 		{"a dose by volume", "dose-1-amount", "5 ml", "unit"},
-		{"doses that are more than the liquid", "dose-1-amount", "300", "100 %"},
+		{"doses that are more than the liquid", "dose-1-amount", "300", "100\u00a0%"},
 		{"liquid beyond reason", "part-1-amount", "1e309", "not a figure"},
 		{"no liquid", "part-1-amount", "0", "Type the liquid"},
 		{"all in the sieve", "loss-sieve", "100", "at the most"},

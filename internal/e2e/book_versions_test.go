@@ -452,7 +452,7 @@ func TestVersionsInTheLabsWords(t *testing.T) {
 	p.Ready()
 	p.Wait(`document.documentElement.dataset.book === "1"`)
 	do(p, "kept-pan")
-	p.WaitText("#compare", "Siphonschaum: Gäste geändert")
+	p.WaitText("#compare", "schaum: Gäste geändert")
 	p.NoHScroll(360)
 	p.Shot("versions-lab-de")
 }

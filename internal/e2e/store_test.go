@@ -71,7 +71,7 @@ func TestStoreOfANewerPage(t *testing.T) {
 	page.WaitText("#save-state", "only until the page closes")
 	assert.NotEqual(t, "saved", Eval[string](page, `document.getElementById("state").dataset.state`))
 	goTo(page, "shelf")
-	page.WaitText("#kept-state", "nothing is saved")
+	page.WaitText("#kept-state", "saves nothing")
 	page.Type("sheet-mass", "2.1")
 	page.NoHScroll(360)
 	page.Open("about:blank")
