@@ -54,8 +54,8 @@ func (l OwnLiquid) Same(other OwnLiquid) bool {
 	return strings.EqualFold(l.Name, other.Name) && maps.Equal(l.Says, other.Says)
 }
 
-// Find is what a list says of an ingredient; its place is −1 for nothing.
-func Find(liquids []OwnLiquid, name string) int {
+// FindLiquid is the place in a list of what is said of an ingredient, −1 for nothing.
+func FindLiquid(liquids []OwnLiquid, name string) int {
 	return slices.IndexFunc(liquids, func(l OwnLiquid) bool { return strings.EqualFold(l.Name, strings.TrimSpace(name)) })
 }
 

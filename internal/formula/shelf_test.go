@@ -48,8 +48,8 @@ func TestDescribedLiquids(t *testing.T) {
 	require.Len(t, all, 2)
 	assert.Equal(t, formula.OwnLiquid{Name: "Verjus", Says: map[string]string{"ph": "2.8"}}, all[0])
 	assert.Equal(t, map[string]string{"as": "water", "sugar": "1,1"}, all[1].Says)
-	assert.Equal(t, 1, formula.Find(all, " birch SAP"))
-	assert.Equal(t, -1, formula.Find(all, "sap"))
+	assert.Equal(t, 1, formula.FindLiquid(all, " birch SAP"))
+	assert.Equal(t, -1, formula.FindLiquid(all, "sap"))
 }
 
 // The limit of a sheet was 50 g once: such a shelf loads, and its sheet counts as not weighed.

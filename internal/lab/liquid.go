@@ -165,7 +165,7 @@ func (k *know) showParts(s *state) {
 		s.page.Text(at("as"), p.countedAs(s))
 		s.page.State(at("item"), textIf(!p.known, "warn"))
 		k.showNear(s, list, i, p.near)
-		s.page.Show(at("again"), p.own < 0 && p.name != "" && formula.Find(s.shelf.Liquids, p.name) >= 0)
+		s.page.Show(at("again"), p.own < 0 && p.name != "" && formula.FindLiquid(s.shelf.Liquids, p.name) >= 0)
 		s.page.Show(at("own"), p.own < 0 && p.name != "")
 		s.page.Text(at("own"), s.say(map[bool]string{true: "lab-liquid.own", false: "lab-liquid.own-unknown"}[p.known]))
 	}

@@ -306,7 +306,7 @@ func (k *know) again(s *state, row int) *formula.Change {
 		return nil
 	}
 	p := &k.recipe.parts[row-1]
-	at, i := formula.Find(s.shelf.Liquids, p.name), k.rowFor(p.name)
+	at, i := formula.FindLiquid(s.shelf.Liquids, p.name), k.rowFor(p.name)
 	if at < 0 || p.own >= 0 || i >= formula.MaxDescribed {
 		return nil
 	}

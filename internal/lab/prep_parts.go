@@ -180,7 +180,7 @@ func (s *state) ingredients(taken []string) []ingredient {
 			p.id = base + "-" + s.words.Style.Fixed(float64(n), 0)
 		}
 		taken = append(taken, p.id)
-		p.record, p.known = s.countedAs(name)
+		p.record, p.known = s.meant(name)
 		out = append(out, p)
 	}
 	f := &s.reading.Formula
@@ -199,9 +199,8 @@ func (s *state) ingredients(taken []string) []ingredient {
 	return out
 }
 
-// countedAs is what a name of the pan is counted as: as its cook has described it, or the
-// catalogue's.
-func (s *state) countedAs(name string) (liquid.Ingredient, bool) {
+// meant is what a name of the pan means: what its cook has said of it, or the catalogue's.
+func (s *state) meant(name string) (liquid.Ingredient, bool) {
 	for i := range s.parts {
 		if p := &s.parts[i]; p.known && p.own >= 0 && strings.EqualFold(p.name, strings.TrimSpace(name)) {
 			return p.g, true

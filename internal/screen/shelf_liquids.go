@@ -24,7 +24,7 @@ func (s *shelf) showLiquids() {
 func (s *shelf) remember(saved, before []formula.OwnLiquid) {
 	list := slices.Clone(s.own.Liquids)
 	for _, l := range saved {
-		at := formula.Find(list, l.Name)
+		at := formula.FindLiquid(list, l.Name)
 		if at >= 0 && (list[at].Same(l) || slices.ContainsFunc(before, l.Same)) {
 			continue
 		}
@@ -33,16 +33,16 @@ func (s *shelf) remember(saved, before []formula.OwnLiquid) {
 		}
 		list = append(list, l)
 	}
-	list = list[max(0, len(list)-formula.MaxLiquids):]
 	if slices.EqualFunc(list, s.own.Liquids, formula.OwnLiquid.Same) {
 		return
 	}
 	s.setLiquids(list)
 }
 
-// setLiquids shows and keeps another list.
+// setLiquids shows and keeps another list. In one that is too long the oldest make way:
+// a shelf that holds too many would not be read again.
 func (s *shelf) setLiquids(list []formula.OwnLiquid) {
-	s.own.Liquids = list
+	s.own.Liquids = list[max(0, len(list)-formula.MaxLiquids):]
 	s.showLiquids()
 	s.keep()
 	s.app.pan.answer()
@@ -56,7 +56,7 @@ func (s *shelf) dropLiquid(row int) {
 	gone := s.own.Liquids[row-1]
 	s.setLiquids(slices.Delete(slices.Clone(s.own.Liquids), row-1, row))
 	s.app.offer(s.app.text("undo.row", note.Typed("name", gone.Name)), func() {
-		if formula.Find(s.own.Liquids, gone.Name) >= 0 {
+		if formula.FindLiquid(s.own.Liquids, gone.Name) >= 0 {
 			return // described anew since
 		}
 		s.setLiquids(slices.Insert(slices.Clone(s.own.Liquids), min(row-1, len(s.own.Liquids)), gone))

@@ -79,6 +79,14 @@ func TestTheOldestLiquidMakesWay(t *testing.T) {
 	}
 	require.Len(t, k.app.shelf.own.Liquids, formula.MaxLiquids)
 	assert.Equal(t, "Liquid 2", k.app.shelf.own.Liquids[0].Name)
-	_, err := k.app.shelf.own.Encode()
-	assert.NoError(t, err)
+
+	// One is taken off the shelf, another takes its place, and the first is called back.
+	k.app.shelf.dropLiquid(formula.MaxLiquids)
+	k.app.shelf.remember([]formula.OwnLiquid{{Name: "One more", Says: map[string]string{"ph": "3"}}}, nil)
+	k.press("undo")
+	require.Len(t, k.app.shelf.own.Liquids, formula.MaxLiquids)
+	body, err := k.app.shelf.own.Encode()
+	require.NoError(t, err)
+	_, err = readShelf(body)
+	assert.NoError(t, err, "it can be read again")
 }
