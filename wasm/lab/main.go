@@ -14,7 +14,7 @@ import (
 
 func main() {
 	dom.OnPanic = failed
-	shell := &shell{lab.New(phrase.Book{Find: dom.Text()})}
+	shell := &shell{lab.New(phrase.BookOf(dom.Text()))}
 	dom.Events(shell.event)
 	select {}
 }
