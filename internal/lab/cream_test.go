@@ -333,6 +333,24 @@ func TestEachFatGoesInAsItCan(t *testing.T) {
 	assert.NotContains(t, p.all("lab-emulsion-warn"), "room temperature before chilling", "it is served hot")
 }
 
+// A part that has no answer yet shows no heading with nothing below it.
+func TestNoStepsWithoutAnAnswer(t *testing.T) {
+	for part, pan := range map[string][2][]string{
+		"emulsion": {{"pear juice", "300"}, {"egg yolk", "30", "sunflower oil", "200", "lemon juice", "30"}},
+		"sphere":   {{"sunflower oil", "300"}, {"melon juice", "300"}},
+		"dry":      {{"water", "300"}, {"raspberry puree", "300"}},
+	} {
+		more := "lab-" + part + "-more"
+		p := openPart(t, part, panOf(pan[0]...))
+		require.NotEmpty(t, p.text("lab-"+part+"-refused"), part)
+		assert.False(t, p.visible(more), part)
+		p = openPart(t, part, panOf(pan[1]...))
+		require.Empty(t, p.text("lab-"+part+"-refused"), part)
+		assert.True(t, p.visible(more), part)
+		assert.NotZero(t, p.rows("lab-"+part+"-step"), part)
+	}
+}
+
 // The cooking liquid of chickpeas carries three to five times its weight.
 func TestTheLiquidOfChickpeasHolds(t *testing.T) {
 	p := openPart(t, "emulsion", panOf("cooking liquid of chickpeas", "50", "mustard", "5", "sunflower oil", "180", "lemon juice", "10"))

@@ -57,6 +57,7 @@ func (p *plate) good(s *state) {
 	p.ever, p.fresh = true, true
 	p.works = works{}
 	s.page.Show(p.input("answer"), true)
+	s.page.Show(p.input("more"), true)
 	s.page.State(p.input("answer"), "")
 	s.page.Line(p.input("refused"), "")
 }
@@ -66,6 +67,7 @@ func (p *plate) good(s *state) {
 func (p *plate) stale(s *state, text string) {
 	p.fresh = false
 	s.page.Show(p.input("answer"), p.ever)
+	s.page.Show(p.input("more"), p.ever) // no heading without what it is of
 	s.page.State(p.input("answer"), "stale")
 	s.page.Line(p.input("refused"), text)
 }
