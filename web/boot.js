@@ -21,6 +21,7 @@
 // For the program it leaves globalThis.tremblant:
 //
 //   text        the catalogue: {key: sentence}
+//   textsHere   a promise: it has come
 //   language    its language
 //   version     of the build; release: its name for people
 //   fill(root, texts)  fills in the texts of a piece of page that was made
@@ -101,6 +102,8 @@ function offerLanguages() {
 function takeTexts(language, text) {
   tremblant.language = language;
   texts = text;
+  if (parsed) Object.assign(parsed, JSON.parse(text)); // somebody has asked before they came
+  textsCome();
   offerLanguages();
   if (language === WRITTEN) return;
   root.lang = language; // were it set to what it is, all of the page would be styled again
@@ -226,6 +229,8 @@ let bind;
 const bound = new Promise((done) => { bind = done; });
 let texts = "{}"; // as they came: most pages need none themselves
 let parsed = null;
+let textsCome;
+const textsHere = new Promise((done) => { textsCome = done; });
 
 globalThis.tremblant = Object.assign(globalThis.tremblant ?? {}, {
   language: WRITTEN,
@@ -233,6 +238,7 @@ globalThis.tremblant = Object.assign(globalThis.tremblant ?? {}, {
   release: "{{release}}",
   fill,
   choose,
+  textsHere,
   bound: bind,
 });
 Object.defineProperty(tremblant, "text", { get: () => (parsed ??= JSON.parse(texts)) });

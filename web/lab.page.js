@@ -20,6 +20,7 @@ async function fetched(url) {
 }
 
 async function addTexts() {
+  await tremblant.textsHere; // the lab's program gets them all, and the language follows from them
   Object.assign(tremblant.text, await (await fetched(TEXTS[tremblant.language])).json());
 }
 

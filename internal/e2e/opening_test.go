@@ -4,7 +4,10 @@ package e2e
 
 import (
 	"fmt"
+	"net/http"
+	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
@@ -119,6 +122,28 @@ func TestFirstVisitOpens(t *testing.T) {
 			assert.Empty(t, Eval[[]string](page, `moved`))
 		})
 	}
+}
+
+// The page may be asked for a text before the texts have come, and a part of the lab opened:
+// what comes later is there all the same.
+func TestLabOpenedBeforeTheTexts(t *testing.T) {
+	t.Parallel()
+	dist := Dist(t)
+	server := Serve(t, dist)
+	server.UseHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if strings.HasPrefix(r.URL.Path, "/text.en.") {
+			time.Sleep(2 * time.Second)
+		}
+		http.FileServer(http.Dir(dist)).ServeHTTP(w, r)
+	}))
+	page := Start(t).Page(Phone)
+	page.Open(server.URL())
+	page.Wait(isOpen)
+	require.Empty(t, Eval[string](page, `tremblant.text["agent.agar"] ?? ""`), "the texts are still to come")
+	page.PressIn("#lab-method > summary")
+	usable(page)
+	assert.Equal(t, "agar", Eval[string](page, `tremblant.text["agent.agar"]`))
+	page.WaitText("#lab-method-weigh-1-name", "Agar")
 }
 
 // A page that is never painted, in a tab behind others, has its program all the same.
