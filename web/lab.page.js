@@ -46,11 +46,18 @@ function add(html, into) {
   into.append(made.content);
 }
 
+// Whether the letters are so large that little stands side by side: the ruler is as wide
+// as the page and, in letters, as high as a page then is wide.
+const watchLetters = () => new ResizeObserver(([{ contentRect: { width, height } }]) => {
+  root.toggleAttribute("data-large", width <= height);
+}).observe(byId("lab-ruler"));
+
 async function bring() {
   const [html] = await Promise.all([fetched("{{asset lab.html}}").then((r) => r.text()), addTexts(), addStyle()]);
   if (!unopened) {
     const [common, ...parts] = html.split(/^(?=<[^>]* data-into=)/m);
     add(common, document.body);
+    watchLetters();
     unopened = new Map(parts.map((part) => [/ data-into="lab-([^"]*)"/.exec(part)[1], { html: part, ops: [] }]));
   }
   for (const part of [WITH_THE_PAN, ...openParts()]) {
