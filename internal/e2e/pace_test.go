@@ -3,6 +3,7 @@
 package e2e
 
 import (
+	"math"
 	"os/exec"
 	"slices"
 	"syscall"
@@ -119,6 +120,13 @@ func (p *pace) set(_ *Page, on bool) {
 	}
 }
 
+// One correction from one measurement was seen to leave it 5.2 times slower instead of
+// 4 on one machine, two runs of two.
+const (
+	tries      = 5
+	nearEnough = 0.25 // of the times wanted
+)
+
 // Tune makes Slow say what it does: halts cost the browser a tenth more than they last.
 // It measures with work of a fixed size in a page, and returns how many times slower
 // that is afterwards.
@@ -145,6 +153,10 @@ func (p *pace) Tune(page *Page, times float64) float64 {
 		defer p.Full()
 		return took() / full
 	}
-	p.over *= slowdown() / times
-	return slowdown()
+	measured := slowdown()
+	for try := 0; try < tries && math.Abs(measured-times) > nearEnough; try++ {
+		p.over *= measured / times
+		measured = slowdown()
+	}
+	return measured
 }
