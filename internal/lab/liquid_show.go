@@ -62,6 +62,9 @@ func (f *mixFigure) with(s *state, v float64) string {
 
 // span writes a range, low to high, with the unit once.
 func (f *mixFigure) span(s *state, r unit.Range) string {
+	if f.property == liquid.PropPH { // outwards: a caution about its end must not lie outside it
+		r.Low, r.High = math.Floor(r.Low*10+1e-9)/10, math.Ceil(r.High*10-1e-9)/10
+	}
 	low, high := f.shown(s, r.Low), f.shown(s, r.High)
 	if low == high {
 		return ""

@@ -169,6 +169,13 @@ func TestPicklingLiquor(t *testing.T) {
 	assert.Contains(t, k.list("why"), "Wine vinegar: what is in it")
 }
 
+// The range reaches the figure that the caution of low acid gives.
+func TestRangeReachesTheCaution(t *testing.T) {
+	k := openLiquid(t, parts("pear juice", "500", "ginger juice", "20"))
+	assert.Contains(t, k.list("warn"), "The pH may be 4.7")
+	assert.Contains(t, k.text("ph-range"), "4.7")
+}
+
 // Agar and gellan in it lose their strength or lump: the page says which
 // ingredient it is, and how to split it (common practice, no source).
 func TestAgentCautionsAndSplit(t *testing.T) {

@@ -186,11 +186,27 @@ func (p *prepared) liquid(s *state) {
 	}
 	if ca, known := calcium(p.parts); known {
 		l.Calcium = ca
+		if !l.Dairy { // casein holds it otherwise: the method knows milk
+			l.Held = s.heldCalcium()
+		}
 	} else if s.conditions.Ca.Known {
 		l.Calcium = s.conditions.Ca.Typical
 	}
 	l.PH = s.acidity(p.parts)
 	p.in.Method.Liquid = l
+}
+
+// heldCalcium is the share of the liquid's calcium that its acids hold, 0 where that is
+// not known.
+func (s *state) heldCalcium() float64 {
+	if s.mix == nil || !s.mix.state.HasPH {
+		return 0
+	}
+	all, free := s.mix.of(liquid.PropCalcium).Typical, s.mix.of(liquid.PropFreeCalcium).Typical
+	if all <= 0 {
+		return 0
+	}
+	return min(max(1-free/all, 0), 1)
 }
 
 // acidity is the pH of the liquid: as another part of the lab has found it, or

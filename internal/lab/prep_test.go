@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tremblant/internal/formula"
+	"tremblant/internal/liquid"
 	"tremblant/internal/phrase"
 )
 
@@ -579,6 +580,16 @@ func TestPrepCountsOneAgentOnce(t *testing.T) {
 	p := openPrep(t, formula.UsualShelf(), [][3]string{{"water", "500", "g"}, {"*agar", "2", "g"}, {"*agar-agar", "3", "g"}})
 	assert.ElementsMatch(t, []string{"Agar", "Water"}, p.list("weigh", "name"))
 	assert.InDelta(t, 5, p.figure("weigh-1-mass"), 0.01)
+}
+
+// A third of the juice's calcium is held by its own acids: what is free does not keep the
+// gellan from hydrating, and no citrate is asked for.
+func TestPrepAsksForNoCitrateThatAcidsMakeNeedless(t *testing.T) {
+	p := openPrep(t, formula.UsualShelf(), [][3]string{{"pear juice", "480", "g"}, {"ginger juice", "20", "g"}, {"*agar", "4", "g"}, {"*low-acyl gellan", "0.75", "g"}})
+	assert.NotContains(t, p.list("step", "do"), "Stir in citrate")
+	assert.NotContains(t, strings.Join(p.list("note", "text"), " "), "citrate")
+	require.NotNil(t, p.lab.state.mix)
+	assert.Greater(t, p.lab.state.mix.of(liquid.PropCalcium).Typical, 2.0, "all of it would, mmol/kg")
 }
 
 func TestPrepWithoutAScale(t *testing.T) {

@@ -31,7 +31,7 @@ func Build(in Input) (Method, error) {
 	if err := in.check(); err != nil {
 		return Method{}, err
 	}
-	b := &builder{in: in, groups: groups(in.Doses, in.Liquid.Calcium), sugar: in.Liquid.mass(Sugar)}
+	b := &builder{in: in, groups: groups(in.Doses, in.Liquid), sugar: in.Liquid.mass(Sugar)}
 	b.split()
 	b.spheres()
 	b.prepare()

@@ -17,10 +17,15 @@ type group struct {
 	lead  int     // which dose set the temperature
 }
 
-// raised is the heat that a process needs in a liquid of so much calcium
-// (mmol/kg): more calcium than it stands asks for the top of its range.
-func (p Process) raised(calcium float64) Process {
-	if p.hot() && p.CaMax.Known() && calcium > p.CaMax.High {
+// raised is the heat that a process needs in a liquid: more calcium than it stands asks
+// for the top of its range, and so does any that citrate would have to bind where it is
+// too sour for that.
+func (p Process) raised(l Liquid) Process {
+	most := p.CaMax.High
+	if l.beyondCitrate() {
+		most = p.CaMax.Low
+	}
+	if p.hot() && p.CaMax.Known() && l.calciumFor(p) > most {
 		p.Heat.Range = unit.Range{Low: p.Heat.Typical, Typical: p.Heat.High, High: p.Heat.High}
 	}
 	return p
@@ -28,11 +33,11 @@ func (p Process) raised(calcium float64) Process {
 
 // groups merges the agents that need heat: one group for all that bear the
 // highest need, cooler ones for those that do not, hottest first.
-func groups(doses []Dose, calcium float64) []group {
+func groups(doses []Dose, liquid Liquid) []group {
 	var hot []Dose
 	for _, d := range doses {
 		if d.Process.hot() {
-			d.Process = d.Process.raised(calcium)
+			d.Process = d.Process.raised(liquid)
 			hot = append(hot, d)
 		}
 	}

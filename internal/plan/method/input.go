@@ -36,7 +36,8 @@ type Liquid struct {
 	Parts      []Part
 	PH         unit.Range // of the finished liquid; zero when not known
 	PHMeasured bool
-	Calcium    float64 // mmol/kg in the hydrating part
+	Calcium    float64 // mmol/kg in the hydrating part, all of it
+	Held       float64 // share of it, 0 to 1, that acids of the liquid hold; 0 where none is known
 	Dairy      bool
 }
 
@@ -134,6 +135,7 @@ const (
 	CodeSequester   note.Code = "method.sequester"    // reason: citrate binds the calcium
 	CodeSuggested   note.Code = "method.suggested"    // caution: the citrate is not in the formula
 	CodeCitrateAcid note.Code = "method.citrate-acid" // caution: citrate hardly binds below pH 4
+	CodeCalciumSour note.Code = "method.calcium-sour" // reason: too sour for citrate, so heat must do
 	CodeCalciumHigh note.Code = "method.calcium-high" // caution: too much calcium for citrate
 	CodeCalciumHot  note.Code = "method.calcium-hot"  // reason: so much calcium asks for more heat
 	CodeSaltLate    note.Code = "method.salt-late"    // reason: calcium and salt after hydration
@@ -182,6 +184,9 @@ func (in Input) check() error {
 		return note.Refuse("ph", CodeBadPH)
 	}
 	if !unit.Finite(l.Calcium) || l.Calcium < 0 || l.Calcium > 1000 {
+		return note.Refuse("calcium", CodeBadCalcium)
+	}
+	if !unit.Finite(l.Held) || l.Held < 0 || l.Held > 1 {
 		return note.Refuse("calcium", CodeBadCalcium)
 	}
 	if err := in.checkParts(); err != nil {

@@ -21,7 +21,7 @@ const milky = 10.2
 // sequester binds the calcium that would keep an agent from hydrating, or lifts
 // a liquid that is too sour for it.
 func (b *builder) sequester() {
-	blocked := b.doses(func(p Process) bool { return p.CaMax.Known() && b.in.Liquid.Calcium > p.CaMax.Low })
+	blocked := b.doses(b.meetsCalcium)
 	sour := b.doses(b.tooSour)
 	if b.sphereCitrate(blocked, sour) {
 		return
@@ -29,8 +29,11 @@ func (b *builder) sequester() {
 	if len(blocked) == 0 && len(sour) == 0 {
 		return
 	}
-	if b.in.Liquid.Calcium > milky && len(blocked) > 0 {
+	if slices.ContainsFunc(blocked, func(d Dose) bool { return b.in.Liquid.calciumFor(d.Process) > milky }) {
 		b.tooMuchCalcium(blocked)
+		return
+	}
+	if len(sour) == 0 && b.heatInstead(blocked) {
 		return
 	}
 	who := blocked
@@ -40,20 +43,62 @@ func (b *builder) sequester() {
 	s := newStep(Soften, names(who), b.in.Liquid.ids(Sequestrant)).takes(unit.Range{Low: 1, Typical: 2, High: 3}).
 		arg(grams("citrate", b.citrate(blocked))).
 		atMost(Share, 0.5, unit.GramPer100, practice).
-		why(reason(CodeSequester, citrateDose.Source, note.Num("calcium", b.in.Liquid.Calcium, unit.MmolPerKg)))
+		why(reason(CodeSequester, citrateDose.Source, note.Num("calcium", b.in.Liquid.calciumFor(who[0].Process), unit.MmolPerKg)))
 	if b.in.Liquid.mass(Sequestrant) == 0 {
 		s = s.note(caution(CodeSuggested, citrateDose.Source))
 	}
 	if n, ok := b.giveBack(blocked); ok {
 		s = s.note(n)
 	}
-	if ph := b.in.Liquid.PH; ph.Typical > 0 && ph.Low < 4 && len(blocked) > 0 && !b.acidLate() {
-		s = s.note(caution(CodeCitrateAcid, source.Ref{Tag: source.Published, Text: "Logsdon, Modernist Cooking Made Easy, 2012: citrate works only at high pH"}, note.Num("ph", ph.Low, unit.PH)))
+	if b.in.Liquid.idle() && len(blocked) > 0 && !b.acidLate() {
+		s = s.note(caution(CodeCitrateAcid, idleSource, note.Num("ph", b.in.Liquid.PH.Low, unit.PH)))
 	}
 	b.add(s)
 	if len(sour) > 0 {
 		b.add(b.phStep(sour[0].Process, b.in.Liquid.PH.Typical))
 	}
+}
+
+func (b *builder) meetsCalcium(p Process) bool {
+	return p.CaMax.Known() && b.in.Liquid.calciumFor(p) > p.CaMax.Low
+}
+
+// calciumFor is the calcium, mmol/kg, that an agent meets. What acids hold does not keep
+// gellan from hydrating; alginate takes it from them.
+func (l Liquid) calciumFor(p Process) float64 {
+	if p.ForSpheres() {
+		return l.Calcium
+	}
+	return l.Calcium * (1 - l.Held)
+}
+
+// idlePH is the pH below which citrate keeps its acid and hardly binds calcium.
+const idlePH = 4
+
+var idleSource = source.Ref{Tag: source.Published, Text: "Logsdon, Modernist Cooking Made Easy, 2012: citrate works only at high pH"}
+
+// idle reports whether citrate may hardly bind in the whole liquid.
+func (l Liquid) idle() bool { return l.PH.Typical > 0 && l.PH.Low < idlePH }
+
+// beyondCitrate reports whether citrate would be stirred in for nothing: it stands not
+// in the formula, and the sour parts do not wait until later.
+func (l Liquid) beyondCitrate() bool {
+	late := slices.ContainsFunc(l.Parts, func(p Part) bool { return p.Role == Acid })
+	return l.idle() && !late && l.mass(Sequestrant) == 0
+}
+
+// heatInstead leaves out the citrate where it would do nothing and all agents hydrate
+// with more heat (see [Process.raised]). It reports whether that holds.
+func (b *builder) heatInstead(blocked []Dose) bool {
+	cold := func(d Dose) bool { return !d.Process.hot() }
+	if len(blocked) == 0 || !b.in.Liquid.beyondCitrate() || slices.ContainsFunc(blocked, cold) {
+		return false
+	}
+	for _, d := range blocked {
+		b.notes = append(b.notes, reason(CodeCalciumSour, idleSource, agentWord("agent", d.Process.ID), note.Num("ph", b.in.Liquid.PH.Low, unit.PH),
+			note.Num("calcium", b.in.Liquid.calciumFor(d.Process), unit.MmolPerKg), celsius("temp", d.Process.raised(b.in.Liquid).Heat.Typical)))
+	}
+	return true
 }
 
 // sphereCitrate puts in the citrate of the sphere calculation, which knows the acids of
@@ -93,10 +138,10 @@ func (b *builder) tooMuchCalcium(blocked []Dose) {
 	for _, d := range blocked {
 		if p := d.Process; p.hot() {
 			b.notes = append(b.notes, reason(CodeCalciumHot, p.CaMax.Source, agentWord("agent", p.ID),
-				note.Num("calcium", b.in.Liquid.Calcium, unit.MmolPerKg), celsius("temp", p.raised(b.in.Liquid.Calcium).Heat.Typical)))
+				note.Num("calcium", b.in.Liquid.calciumFor(p), unit.MmolPerKg), celsius("temp", p.raised(b.in.Liquid).Heat.Typical)))
 		} else {
 			b.notes = append(b.notes, caution(CodeCalciumHigh, p.CaMax.Source, agentWord("agent", p.ID),
-				note.Num("calcium", b.in.Liquid.Calcium, unit.MmolPerKg), note.Num("bound", milky, unit.MmolPerKg)))
+				note.Num("calcium", b.in.Liquid.calciumFor(p), unit.MmolPerKg), note.Num("bound", milky, unit.MmolPerKg)))
 		}
 	}
 }
@@ -136,7 +181,10 @@ func (b *builder) citrate(blocked []Dose) unit.Mass {
 	}
 	share := citrateDose.Typical
 	if len(blocked) > 0 {
-		over := b.in.Liquid.Calcium - blocked[0].Process.CaMax.Low
+		over := 0.0
+		for _, d := range blocked {
+			over = max(over, b.in.Liquid.calciumFor(d.Process)-d.Process.CaMax.Low)
+		}
 		share = min(max(over*citratePerMmol/10, citrateDose.Low), citrateDose.High)
 	}
 	return unit.Mass(share/100) * b.hydrating()

@@ -267,6 +267,45 @@ func TestCitrateIsGivenBack(t *testing.T) {
 	assert.Equal(t, []note.Code{method.CodeSuggested}, codes(sour.Notes))
 }
 
+// Citrate hardly binds below pH 4: where gellan stands the acid, heat opens it up, and no
+// citrate is stirred in for nothing. What the formula holds of it is stirred in.
+func TestSourGellanIsHeatedInstead(t *testing.T) {
+	juice := water(500)
+	juice.Calcium = 3
+	juice.PH = unit.Range{Low: 3.6, Typical: 4.1, High: 4.6}
+	in := method.Input{Doses: doses(gellan), Liquid: juice, Target: method.SetGel}
+	m := build(t, in)
+	assert.Zero(t, count(m, method.Soften))
+	temp, _ := arg(step(t, m, method.Hydrate), "temp")
+	assert.Equal(t, 95.0, temp, "the top of its range")
+	assert.Contains(t, codes(m.Notes), method.CodeCalciumSour)
+
+	in.Liquid.Parts = append(in.Liquid.Parts, method.Part{ID: "citrate", Mass: 0.5, Role: method.Sequestrant, Temp: 20})
+	m = build(t, in)
+	assert.Contains(t, codes(step(t, m, method.Soften).Notes), method.CodeCitrateAcid)
+	assert.NotContains(t, codes(m.Notes), method.CodeCalciumSour)
+
+	in = method.Input{Doses: doses(gellan, alginate), Liquid: juice, Target: method.SetGel}
+	assert.Equal(t, 1, count(build(t, in), method.Soften), "alginate hydrates cold")
+}
+
+// What acids hold of the calcium does not keep gellan from hydrating; alginate takes it
+// from them.
+func TestCalciumThatAcidsHold(t *testing.T) {
+	juice := water(500)
+	juice.Calcium, juice.Held = 2.4, 0.3
+	in := method.Input{Doses: doses(gellan), Liquid: juice, Target: method.SetGel}
+	assert.Zero(t, count(build(t, in), method.Soften), "1.68 of it is free, less than 2")
+	in.Liquid.Held = 0
+	assert.Equal(t, 1, count(build(t, in), method.Soften))
+	in.Liquid.Held, in.Doses = 0.9, doses(alginate)
+	citrate, _ := arg(step(t, build(t, in), method.Soften), "citrate")
+	assert.InDelta(t, 1.9*0.2941*0.5, citrate, 0.002, "binds the 1.9 mmol/kg above its limit in half a kilogram")
+	in.Liquid.Held = 1.2
+	_, err := method.Build(in)
+	assert.Error(t, err)
+}
+
 // TestGellanInMilk: makers' pages say that gellan opens up in milk in ordinary
 // heat treatment without citrate; it is taken to the top of its range, 95 °C.
 func TestGellanInMilk(t *testing.T) {
