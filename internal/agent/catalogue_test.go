@@ -399,7 +399,7 @@ func BenchmarkNearest(b *testing.B) {
 }
 
 func ExampleFind() {
-	a := Find("agar-agar en poudre")
+	a := Find("agar-agar en bloc")
 	fmt.Println(a == nil)
 	a = Find("Agar en poudre")
 	w, _ := a.Window(FluidGel, Water)

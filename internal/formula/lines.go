@@ -26,6 +26,10 @@ const (
 	LineNoName   note.Code = "line.no-name"   // an amount of nothing
 	LineNoSheets note.Code = "line.no-sheets" // sheets or a share of something that is no agent
 	LineBad      note.Code = "line.bad-figure"
+	LineRange    note.Code = "line.range"    // from so much to so much
+	LineThousand note.Code = "line.thousand" // "1,000 g": a thousand or one
+	LineTwo      note.Code = "line.two"      // a second weight of something else
+	LineTotal    note.Code = "line.total"    // a sum or a yield, no ingredient
 	LineTooLong  note.Code = "line.too-long"
 	LinesTooMany note.Code = "line.too-many"
 )
@@ -39,10 +43,13 @@ type Line struct {
 }
 
 // ParseLines reads a recipe pasted from a message: one ingredient a line, or
-// several in a line parted by ";", " + " or by a comma before a figure. A line
-// is an amount and a name ("1,5 g agar", "350 ml apple juice", "0.6% gellan")
-// or a name and an amount ("agar: 2 g"). What is not understood comes back
-// word for word with the reason; nothing is dropped.
+// several in a line parted by ";", " + ", or before the figure of the next one. A
+// line is an amount and a name ("1,5 g agar", "350 ml apple juice", "0.6% gellan")
+// or a name and an amount ("agar: 2 g"). What is said a second time in brackets or
+// in a second column ("400 g (14 oz) cream") counts once. What sounds like an
+// agent and is none of the catalogue's is a dose without one, so that it does not
+// pass for liquid. What is not understood, or can be understood in two ways, comes
+// back word for word with the reason; nothing is dropped.
 func ParseLines(text string, find Resolver) []Line {
 	var lines []Line
 	if len(text) > MaxPasted {
@@ -50,6 +57,7 @@ func ParseLines(text string, find Resolver) []Line {
 		lines = append(ParseLines(cut, find), Line{Text: firstRunes(text[len(cut):], maxLineRunes), Why: note.Refuse("lines", LinesTooMany, note.Num("limit", MaxLines, unit.One))})
 		return lines
 	}
+	r := lineReader{find: find, decimal: decimalMark(text)}
 	for _, raw := range splitLines(text) {
 		s := trimBullet(raw)
 		if s == "" {
@@ -58,137 +66,74 @@ func ParseLines(text string, find Resolver) []Line {
 		if len(lines) == MaxLines {
 			return append(lines, Line{Text: firstRunes(s, maxLineRunes), Why: note.Refuse("lines", LinesTooMany, note.Num("limit", MaxLines, unit.One))})
 		}
-		lines = append(lines, parseLine(s, find))
+		lines = append(lines, r.line(s))
 	}
 	return lines
-}
-
-// splitLines parts text at line ends, semicolons, and before a figure that
-// follows ", " or " + ".
-func splitLines(text string) []string {
-	var out []string
-	start := 0
-	for i := 0; i < len(text); i++ {
-		cut := 0
-		switch text[i] {
-		case '\n', '\r', ';':
-			cut = 1
-		case ',', '+':
-			if i+2 < len(text) && text[i+1] == ' ' && isDigit(text[i+2]) && hasLetter(text[start:i]) {
-				cut = 1
-			}
-		}
-		if cut > 0 {
-			out = append(out, text[start:i])
-			start = i + cut
-		}
-	}
-	return append(out, text[start:])
 }
 
 func isDigit(c byte) bool { return c >= '0' && c <= '9' }
 
 func hasLetter(s string) bool { return strings.IndexFunc(s, unicode.IsLetter) >= 0 }
 
-// trimBullet drops outer space and a list mark.
-func trimBullet(s string) string {
-	s = strings.TrimSpace(s)
-	for _, b := range []string{"- ", "* ", "• ", "– ", "— ", "· "} {
-		if rest, ok := strings.CutPrefix(s, b); ok {
-			return strings.TrimSpace(rest)
-		}
-	}
-	return s
+// lineReader reads the lines of one text.
+type lineReader struct {
+	find    Resolver
+	decimal byte // the decimal mark that the text uses; 0 when it does not show
 }
 
-func parseLine(s string, find Resolver) Line {
+func (r lineReader) line(s string) Line {
 	l := Line{Text: s}
 	if len([]rune(s)) > maxLineRunes {
 		l.Why = note.Refuse("lines", LineTooLong, note.Num("limit", maxLineRunes, unit.One))
 		return l
 	}
-	amount, name, why := amountAndName(s, find)
-	if why != nil {
-		l.Why = why
-		return l
+	got, why := r.amountAndName(plainForms(s))
+	if why == "" {
+		why = r.sort(got, &l)
 	}
-	var basis Basis
-	if amount.Kind() == unit.KindDose {
-		basis, name = basisOf(name)
-	}
-	grade, bare := gradeOf(name)
-	id, known := find(bare)
-	if !known {
-		id, known = find(name)
-	}
-	switch kind := amount.Kind(); {
-	case known || kind == unit.KindDose || kind == unit.KindSheets:
-		if !known && kind == unit.KindSheets {
-			l.Why = note.Refuse("lines", LineNoSheets, note.Typed("line", s))
-			return l
-		}
-		if kind == unit.KindVolume {
-			l.Why = note.Refuse("lines", LineNoUnit, note.Typed("line", s))
-			return l
-		}
-		l.Dose = &Dose{Agent: id, Name: clip(name), Amount: amount, Basis: basis, Grade: grade}
-	default:
-		l.Part = &Part{Name: clip(name), Amount: amount}
+	if why != "" {
+		l = Line{Text: s, Why: note.Refuse("lines", why, note.Typed("line", s))}
 	}
 	return l
 }
 
-// amountAndName parts "1,5 g agar" and "agar: 1,5 g".
-func amountAndName(s string, find Resolver) (unit.Amount, string, *note.Refusal) {
-	a, name, err := unit.ScanAmount(s)
-	if err == nil {
-		if a.Kind() != unit.KindDose || !basisWord(name) {
-			name = trimOf(name)
-		}
-		if name == "" {
-			return a, "", note.Refuse("lines", LineNoName, note.Typed("line", s))
-		}
-	} else {
-		var ok bool
-		if a, name, ok = amountLast(s); !ok {
-			if a, name, ok = countLast(s, find); !ok {
-				return a, "", note.Refuse("lines", LineNoAmount, note.Typed("line", s))
-			}
+// sort tells a dose from a part of the liquid.
+func (r lineReader) sort(got scanned, l *Line) note.Code {
+	kind, name := got.amount.Kind(), got.name
+	var basis Basis
+	if kind == unit.KindDose {
+		if basis, name = basisOf(name); saysBatch(name) {
+			basis = OnBatch
 		}
 	}
-	if bare, ok := sheetsOf(name, find); a.Unit == "" && ok {
-		a.Unit, name = unit.Sheet, bare
+	id, bare, grade, known := r.agentIn(name)
+	if known {
+		name = bare
+	}
+	if g, _ := gradeOf(name); kind == unit.KindSheets && g == 0 {
+		grade = 0 // a sheet of any trade grade sets about the same; the shelf says which there is
 	}
 	switch {
-	case a.Unit == "":
-		return a, "", note.Refuse("lines", LineNoUnit, note.Typed("line", s))
-	case a.Value <= 0:
-		return a, "", note.Refuse("lines", LineBad, note.Typed("line", s))
-	case !hasLetter(name):
-		return a, "", note.Refuse("lines", LineNoName, note.Typed("line", s))
+	case kind == unit.KindSheets && !known:
+		return LineNoSheets
+	case kind == unit.KindVolume && known:
+		return LineNoUnit
 	}
-	return a, name, nil
-}
-
-// amountLast finds an amount that ends the line; what it is a share of may stand
-// behind it, and comes back in front of the name.
-func amountLast(s string) (unit.Amount, string, bool) {
-	for i := 1; i < len(s); i++ {
-		if !isDigit(s[i]) || isDigit(s[i-1]) || s[i-1] == '.' || s[i-1] == ',' {
-			continue
-		}
-		a, rest, err := unit.ScanAmount(s[i:])
-		rest = strings.Trim(rest, " ()")
-		if name := strings.TrimRight(s[:i], " \t:=–—-.("); err == nil && a.Unit != "" {
-			if rest == "" {
-				return a, name, true
-			}
-			if a.Kind() == unit.KindDose && name != "" && basisWord(rest+" ") {
-				return a, rest + " " + name, true
-			}
-		}
+	like := soundsLikeAgent(name)
+	if _, beside := withoutBracket(name); !known && (secondWeight(name) || like && weightOfAnother(beside)) {
+		return LineTwo
 	}
-	return unit.Amount{}, "", false
+	dose := known || kind == unit.KindDose || kind == unit.KindMass && like
+	var clear bool
+	if got.amount, clear = r.thousands(got, dose); !clear {
+		return LineThousand
+	}
+	if dose {
+		l.Dose = &Dose{Agent: id, Name: clip(name), Amount: got.amount, Basis: basis, Grade: grade}
+	} else {
+		l.Part = &Part{Name: clip(name), Amount: got.amount}
+	}
+	return ""
 }
 
 // countLast finds a bare count that ends the line, "gelatin leaves: 3", where the
@@ -215,13 +160,16 @@ var sheetWords = []string{"leaves", "leaf", "sheets", "sheet", "feuilles", "feui
 
 // sheetsOf takes the word for sheets off a name; ok is false when there is none or
 // when what is left is no agent: leaves of verbena are not weighed by the sheet.
-// A name that says its Bloom stays whole.
+// A name that says its strength stays whole.
 func sheetsOf(name string, find Resolver) (bare string, ok bool) {
 	grade, bare := gradeOf(name)
-	if bare, ok = withoutSheets(bare, find); ok && grade > 0 {
-		return name, true
+	if bare, ok = withoutSheets(bare, find); ok && grade == 0 {
+		return bare, true
 	}
-	return bare, ok
+	if plain, bloom := tradeGrade(name); !ok && bloom > 0 {
+		_, ok = withoutSheets(plain, find)
+	}
+	return name, ok
 }
 
 func withoutSheets(name string, find Resolver) (bare string, ok bool) {
@@ -259,7 +207,7 @@ func trimOf(s string) string {
 // before one that it begins with.
 var (
 	batchWords = []string{
-		"of the total mass", "of the total weight", "of the batch", "of batch", "of the total", "of total", "of the whole", "on the batch",
+		"of the total mass", "of the total weight", "of total mass", "of total weight", "of the batch", "of batch", "of the total", "of total", "of the whole", "on the batch",
 		"de la masse totale", "sur la masse totale", "du poids total", "sur le poids total", "du total", "sur le total", "de la préparation", "de l'ensemble", "de l’ensemble",
 		"de la masa total", "sobre la masa total", "del peso total", "sobre el peso total", "del total", "sobre el total", "del lote",
 		"der gesamtmasse", "von der gesamtmasse", "auf die gesamtmasse", "der gesamtmenge", "von der gesamtmenge", "auf die gesamtmenge",
@@ -288,6 +236,18 @@ func basisOf(name string) (Basis, string) {
 		}
 	}
 	return OnLiquid, name
+}
+
+// saysBatch reports whether a bracket in a name says that a share is one of all:
+// "0.4 % agar (on total)".
+func saysBatch(name string) bool {
+	_, said := withoutBracket(strings.ToLower(name))
+	for _, w := range []string{"total", "batch", "gesamt", "ansatz", "lote"} {
+		if strings.Contains(said, w) {
+			return true
+		}
+	}
+	return false
 }
 
 // gradeOf takes "200 bloom" (or "bloom 200") out of a name.

@@ -3,6 +3,7 @@ package formula_test
 import (
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -184,6 +185,16 @@ func TestParseLinesKeepsWhatItCannotRead(t *testing.T) {
 	many := formula.ParseLines(strings.Repeat("1 g agar\n", 200), find)
 	require.Len(t, many, formula.MaxLines+1)
 	assert.Equal(t, formula.LinesTooMany, many[formula.MaxLines].Why.Code)
+}
+
+// The longest text, of the kinds of line that are looked through most often, is read
+// while a person waits.
+func TestParseLinesIsQuickWithAnything(t *testing.T) {
+	for _, unit := range []string{"1 ", "1,", "1, ", "a, ", "1 g a ", "1 g (", "/1", "1 g a, a 1 g, ", "½", "1 - ", " per 1 ", ";1 g a a, 1 % ("} {
+		begun := time.Now()
+		formula.ParseLines(strings.Repeat(unit, formula.MaxPasted/len(unit)), find)
+		assert.Less(t, time.Since(begun), 2*time.Second, unit)
+	}
 }
 
 func FuzzParseLines(f *testing.F) {

@@ -143,7 +143,7 @@ func TestGradeRefusals(t *testing.T) {
 		{"bloom 0", func() error { _, err := SquareRootLaw(1, 0, 200); return err }, CodeNotPositive},
 		{"NaN mass", func() error { _, err := ProportionalLaw(unit.Mass(math.NaN()), 200, 250); return err }, CodeNotPositive},
 		{"graded xanthan", func() error { _, err := Regrade("xanthan", 1, 100, 200); return err }, CodeGradeNone},
-		{"unknown", func() error { _, err := Regrade("gelatine-x", 1, 100, 200); return err }, CodeUnknownNear2},
+		{"unknown", func() error { _, err := Regrade("gelatine-x", 1, 100, 200); return err }, CodeUnknownNear3},
 		{"SAG 3", func() error { _, err := JellyPectin(3, 250); return err }, CodeSAGRange},
 		{"no sugar", func() error { _, err := JellyPectin(150, 0); return err }, CodeNotPositive},
 		{"no bloom", func() error { _, err := BloomModulus(-2); return err }, CodeNotPositive},

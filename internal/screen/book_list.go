@@ -253,7 +253,7 @@ func (a *App) openExample(i int) {
 	}
 	f := maps.Clone(examples[i])
 	f["name"], f["tags"] = a.text(exampleText(i, "name")), a.text(exampleText(i, "tags"))
-	f = a.pan.withLines(f, formula.ParseLines(a.text(exampleText(i, "lines")), findAgent))
+	f = a.pan.withLines(f, formula.ParseLines(a.text(exampleText(i, "lines")), findInRecipe))
 	a.pan.replace(f, a.text("undo.opened", note.Typed("name", f["name"])))
 	a.book.settled(entryRef{}, a.pan.fields)
 }

@@ -14,7 +14,7 @@ import (
 // readLines puts a pasted recipe into the pan. Name, tags, notes and what to
 // make stay; lines that were not understood are kept and shown with the reason.
 func (p *pan) readLines(text string) {
-	lines := formula.ParseLines(text, findAgent)
+	lines := formula.ParseLines(text, findInRecipe)
 	if len(lines) == 0 {
 		return
 	}
@@ -84,7 +84,7 @@ func (p *pan) showUnread() {
 	for i, text := range kept {
 		page.Text(view.Row("unread", i, "line"), text)
 		why := ""
-		if lines := formula.ParseLines(text, findAgent); len(lines) > 0 && lines[0].Why != nil {
+		if lines := formula.ParseLines(text, findInRecipe); len(lines) > 0 && lines[0].Why != nil {
 			why = p.app.words.Note(lines[0].Why.Note)
 		}
 		page.Text(view.Row("unread", i, "why"), why)
@@ -110,7 +110,7 @@ func (p *pan) openLink(f formula.Fields, err error) {
 		return
 	}
 	if text := f["lines"]; text != "" {
-		f = p.withLines(f, formula.ParseLines(text, findAgent))
+		f = p.withLines(f, formula.ParseLines(text, findInRecipe))
 	}
 	p.replace(f, p.app.text("undo.opened", note.Typed("name", p.nameIn(f))))
 }

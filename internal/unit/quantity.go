@@ -20,18 +20,19 @@ func (a Amount) Kind() Kind { return a.Unit.Kind() }
 
 // symbolNames are the ways a unit is typed, lower case. Plain "oz" is a mass.
 var symbolNames = map[string]Symbol{
-	"g": Gram, "gr": Gram, "gram": Gram, "grams": Gram, "gramme": Gram, "grammes": Gram, "gramm": Gram, "gramo": Gram, "gramos": Gram,
-	"kg": Kilogram, "kilo": Kilogram, "kilos": Kilogram, "kilogram": Kilogram, "kilograms": Kilogram,
+	"g": Gram, "gr": Gram, "gram": Gram, "grams": Gram, "gramme": Gram, "grammes": Gram, "gramm": Gram, "gramo": Gram, "gramos": Gram, "grs": Gram, "gm": Gram, "gms": Gram,
+	"kg": Kilogram, "kilo": Kilogram, "kilos": Kilogram, "kilogram": Kilogram, "kilograms": Kilogram, "kilogramme": Kilogram, "kilogrammes": Kilogram, "kilogramm": Kilogram, "kilogramo": Kilogram, "kilogramos": Kilogram,
 	"mg": Milligram, "oz": Ounce, "ounce": Ounce, "ounces": Ounce, "lb": Pound, "lbs": Pound, "pound": Pound, "pounds": Pound,
-	"ml": Millilitre, "millilitre": Millilitre, "millilitres": Millilitre, "milliliter": Millilitre, "milliliters": Millilitre, "cc": Millilitre,
-	"cl": Centilitre, "dl": Decilitre,
-	"l": Litre, "lt": Litre, "litre": Litre, "litres": Litre, "liter": Litre, "liters": Litre, "litro": Litre, "litros": Litre,
+	"ml": Millilitre, "millilitre": Millilitre, "millilitres": Millilitre, "milliliter": Millilitre, "milliliters": Millilitre, "cc": Millilitre, "mls": Millilitre, "mililitro": Millilitre, "mililitros": Millilitre,
+	"cl": Centilitre, "centilitre": Centilitre, "centilitres": Centilitre, "centiliter": Centilitre, "centilitro": Centilitre, "centilitros": Centilitre, "zentiliter": Centilitre,
+	"dl": Decilitre, "decilitre": Decilitre, "decilitres": Decilitre, "décilitre": Decilitre, "décilitres": Decilitre, "deciliter": Decilitre, "decilitro": Decilitre, "decilitros": Decilitre, "deziliter": Decilitre,
+	"l": Litre, "lt": Litre, "ltr": Litre, "litre": Litre, "litres": Litre, "liter": Litre, "liters": Litre, "litro": Litre, "litros": Litre,
 	"fl oz": FluidOunce, "fl.oz": FluidOunce, "fl. oz": FluidOunce, "floz": FluidOunce,
 	"sheet": Sheet, "sheets": Sheet, "leaf": Sheet, "leaves": Sheet, "feuille": Sheet, "feuilles": Sheet, "hoja": Sheet, "hojas": Sheet,
-	"lámina": Sheet, "láminas": Sheet, "blatt": Sheet, "blätter": Sheet, "blaetter": Sheet,
+	"lámina": Sheet, "láminas": Sheet, "bl": Sheet, "blatt": Sheet, "blätter": Sheet, "blaetter": Sheet,
 	"%": PercentOf, "per cent": PercentOf, "percent": PercentOf, "pct": PercentOf,
 	"g/100 g": GramPer100, "g/100g": GramPer100, "g/kg": GramPerKg, "g per kg": GramPerKg, "‰": GramPerKg,
-	"g/l": GramPerL, "g per l": GramPerL, "g/litre": GramPerL, "g/liter": GramPerL,
+	"g/l": GramPerL, "g per l": GramPerL, "g/litre": GramPerL, "g/liter": GramPerL, "g/litro": GramPerL,
 }
 
 // longestSymbol bounds how far scanSymbol looks, in bytes.
