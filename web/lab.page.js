@@ -38,6 +38,8 @@ function addStyle() {
 {{script lab.turns.js}}
 {{script lab.later.js}}
 
+{{script lab.share.js}}
+
 function add(html, into) {
   const made = document.createElement("template");
   made.innerHTML = html;

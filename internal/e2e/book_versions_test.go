@@ -272,6 +272,40 @@ func TestCodeOnTheScreenIsReadBack(t *testing.T) {
 	assert.False(t, page.Visible("#lab-share-code"))
 }
 
+// The link goes onto the clipboard; where the browser refuses, it stands on the page,
+// marked. What was said goes when the link is another.
+func TestLinkIsCopied(t *testing.T) {
+	t.Parallel()
+	server := Serve(t, Dist(t))
+	page := openBook(t, Start(t), server)
+	recipe(page, server)
+	page.Run(`Object.defineProperty(navigator, "clipboard", { value: { writeText: async (text) => {
+		if (globalThis.refuses) throw new DOMException("no", "NotAllowedError");
+		globalThis.taken = text;
+	} } }); document.execCommand = () => false`)
+	page.Press("#lab-share > summary")
+	page.Wait(isLabOn)
+	page.Wait(`document.getElementById("lab-share-copy").dataset.link`)
+	page.Answered()
+	page.Press("#lab-share-copy")
+	page.WaitText("#lab-share-copied", "is copied")
+	page.Shot("lab-share-copied")
+	page.Fingers("#lab-share")
+	assert.Equal(t, Eval[string](page, `document.getElementById("lab-share-copy").dataset.link`), Eval[string](page, `taken`))
+	assert.False(t, page.Visible("#lab-share-text"))
+
+	page.Run(`globalThis.refuses = true`)
+	page.Press("#lab-share-copy")
+	page.WaitText("#lab-share-refused", "did not let")
+	assert.False(t, page.Visible("#lab-share-copied"))
+	page.Shot("lab-share-refused")
+	page.Wait(`((e) => e.id === "lab-share-text" && e.selectionEnd === e.value.length && e.value.startsWith("http"))(document.activeElement)`)
+
+	page.Type("batch-liquid", "351")
+	page.Wait(`document.getElementById("lab-share-refused").hidden && document.getElementById("lab-share-text").hidden`)
+	assert.Contains(t, Eval[string](page, `document.getElementById("lab-share-copy").dataset.link`), "batch-liquid=351")
+}
+
 // ---- files
 
 // downloads lets the page save files, and returns the folder that they go to.

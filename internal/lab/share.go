@@ -25,7 +25,8 @@ const (
 // 18004:2015, 5.3.8; from memory).
 const quietZone = 4
 
-// share draws the link of the working formula as a code for another phone.
+// share draws the link of the working formula as a code for another phone, and gives
+// it to a button that copies it.
 type share struct{}
 
 func newShare() *share { return &share{} }
@@ -37,7 +38,10 @@ func (*share) inputs() []string { return nil }
 func (*share) do(string, int, *state) *formula.Change { return nil }
 
 func (*share) show(s *state) {
-	link := s.link + "#" + s.fields.Link()
+	behind := s.fields.Link()
+	link := s.link + "#" + behind
+	s.page.Show("lab-share-link", len(behind) <= formula.MaxLink) // a longer one opens nothing
+	s.page.Set("lab-share-copy", "data-link", link)
 	path, size, fine := codePath(link)
 	s.page.Show("lab-share-code", fine)
 	s.page.Show("lab-share-hint", fine)

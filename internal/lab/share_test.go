@@ -121,3 +121,12 @@ func TestShareShowsACodeOrSaysThatItIsTooLong(t *testing.T) {
 	assert.Contains(t, patch, `["show","lab-share-big","1"]`)
 	assert.Contains(t, patch, `["show","lab-share-code",""]`)
 }
+
+// A link too long to be opened is not offered to be copied.
+func TestShareOffersALinkThatOpens(t *testing.T) {
+	patch := shareLab(t, quinceFields(strings.Repeat("Stir. ", 400)))
+	assert.Contains(t, patch, `["show","lab-share-link","1"]`)
+	assert.Contains(t, patch, `["set","lab-share-copy","data-link","`+address+`#formula?`)
+	patch = shareLab(t, quinceFields(strings.Repeat("Stir. ", 1400)))
+	assert.Contains(t, patch, `["show","lab-share-link",""]`)
+}
