@@ -83,6 +83,7 @@ func TestLabMethodPrintsOnePage(t *testing.T) {
 			p.Open(server.URL())
 			p.Ready()
 			cookFrom(p, "Quince and bay", lines, "500")
+			set(p, "notes", "Warm the moulds first.\n\nNever a second time through the blender.")
 			p.Unfold("#lab-method")
 			set(p, "lab-method-place", "still-fridge")
 			p.WaitText("#lab-method-cool-answer", "°C")
@@ -97,7 +98,7 @@ func TestLabMethodPrintsOnePage(t *testing.T) {
 			for _, size := range papers {
 				pdf := paper(p, "sheet-"+name+"-"+size.name, size.width, size.height)
 				assert.Len(t, pages.FindAll(pdf, -1), 1, "%s on %s", name, size.name)
-				printed(t, "sheet-"+name, pdf, append(steps, "Quince and bay", "Weigh", "Use by")...)
+				printed(t, "sheet-"+name, pdf, append(steps, "Quince and bay", "Weigh", "Use by", "Warm the moulds")...)
 			}
 			call(p, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
 			assert.True(t, p.Visible(".sheet .sheet-label"), "the sheet is what is printed")

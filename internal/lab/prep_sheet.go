@@ -88,6 +88,8 @@ func (s *state) showSheet(p *prepared) {
 	w.text("batch", s.sheetBatch(p))
 	w.weights(p)
 	w.steps(p)
+	w.own("own", "notes", s.reading.Formula.Notes)
+	w.own("more", "unread", strings.Join(s.reading.Formula.Unread, "\n"))
 	w.text("times", strings.Join(s.sheetTimes(p), " "))
 	diet, contains, labels := s.dietLines(p)
 	w.text("diet", strings.Join(nonEmpty(diet, contains, labels), " "))
@@ -185,6 +187,16 @@ func (w *paper) steps(p *prepared) {
 		w.cell("step", i, "limit", capital(s.join(s.limits(e))))
 		w.cell("step", i, "time", s.stepTime(e))
 	}
+}
+
+// own writes what the cook has typed, line by line; blank lines save paper. Without it
+// the sheet would lose what the program does not know: what was noted, and lines of a
+// pasted recipe that are in no weight.
+func (w *paper) own(box, place, text string) {
+	lines := nonEmpty(strings.Split(strings.ReplaceAll(text, "\r", "\n"), "\n")...)
+	w.runes += len(lines) * lineWeight
+	w.s.page.Show(w.at+box, len(lines) > 0)
+	w.text(place, strings.Join(lines, "\n"))
 }
 
 // sheetTimes are when to begin, when it is set and cold.

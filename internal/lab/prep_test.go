@@ -600,6 +600,21 @@ func TestPrepWithoutAScale(t *testing.T) {
 	assert.Empty(t, p.shown["state lab-method-sheet"])
 }
 
+// What only the cook knows is on the paper as well.
+func TestPrepSheetHasTheCooksNotes(t *testing.T) {
+	p := openPrep(t, formula.UsualShelf(), quinceGel)
+	assert.False(t, p.seen("sheet-own") || p.seen("sheet-more"))
+	size := p.shown["set lab-method-sheet data-size"]
+	p.fields["notes"], p.fields["unread"] = "Sieve twice.\n\nNever the blender.", "salt q.s.\nzest of 1 lemon"
+	p.tell()
+	assert.True(t, p.seen("sheet-own") && p.seen("sheet-more"))
+	assert.Equal(t, "Sieve twice.\nNever the blender.", p.text("sheet-notes"))
+	assert.Equal(t, "salt q.s.\nzest of 1 lemon", p.text("sheet-unread"))
+	p.fields["notes"] = strings.Repeat("Stir. ", 600)
+	p.tell()
+	assert.Greater(t, p.shown["set lab-method-sheet data-size"], size, "small enough for one page")
+}
+
 func TestPrepDietAndDangers(t *testing.T) {
 	p := openPrep(t, formula.UsualShelf(), [][3]string{{"cream", "300", "g"}, {"milk", "200", "g"}, {"*gelatin", "5", "g"}}, "lab-method-target", "siphon-cold")
 	assert.Contains(t, p.text("diet"), "Vegan: no. Vegetarian: no.")
