@@ -171,6 +171,7 @@ func (v *bookView) save() {
 		d.ID = v.app.env.NewID()
 	}
 	fields, held, offered := maps.Clone(p.fields), v.held, v.app.offered
+	same := v.open.id != "" && !v.changed()
 	v.passing = stateSaving
 	v.showState()
 	v.later(func(ctx context.Context) error {
@@ -179,6 +180,10 @@ func (v *bookView) save() {
 				v.pass("state.unsaved") // it panicked
 			}
 		}()
+		if same && v.stands(ctx, d) && v.held == held {
+			v.pass("state.same")
+			return nil
+		}
 		var head book.Head
 		err := v.carryOver(ctx, &d)
 		if err == nil {
@@ -196,6 +201,13 @@ func (v *bookView) save() {
 		}
 		return v.stored(ctx, head, err, fields)
 	})
+}
+
+// stands reports whether the book still has the revision that a draft was made of, as
+// its newest: a browser may have cleared it, and another window have changed it.
+func (v *bookView) stands(ctx context.Context, d book.Draft) bool {
+	head, err := v.store.Head(ctx, d.ID)
+	return err == nil && head.Rev == d.Base && head.Binned == 0
 }
 
 // afterSave shows the list anew, and the versions of the entry that stands open: to go

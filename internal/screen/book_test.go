@@ -30,6 +30,36 @@ func TestSavedOnlyWhenStored(t *testing.T) {
 	assert.Equal(t, 1, k.asked, "the browser is asked to keep it")
 }
 
+func TestSaveWithoutAChangeMakesNoVersion(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.press("save")
+	k.time += 24 * 60 * 60 * 1000
+	k.press("save")
+	assert.Equal(t, "Unchanged since 2026-05-04", k.saveState())
+	k.press("kept-pan")
+	assert.Equal(t, "1 kept", k.paper.texts["versions-sum"])
+	k.typing("batch-liquid", "400", "batch-liquid", "350")
+	k.press("save")
+	assert.Equal(t, "1 kept", k.paper.texts["versions-sum"], "changed and changed back")
+	k.typing("batch-liquid", "400")
+	k.press("save")
+	assert.Equal(t, "2 kept", k.paper.texts["versions-sum"])
+	assert.Equal(t, "Saved 2026-05-05", k.saveState())
+}
+
+// A formula that was saved and is in the book no more is saved anew.
+func TestSaveWithoutAChangeOfWhatIsGone(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.press("save")
+	other := returning(t, k.store.Connect(), "")
+	other.press("delete", 1)
+	k.press("save")
+	assert.Equal(t, []string{"Quince gel"}, k.names())
+	assert.NotContains(t, k.saveState(), "Unchanged")
+}
+
 func TestTypingWhileSaving(t *testing.T) {
 	k := someone(t)
 	k.twoAgents()
