@@ -145,7 +145,10 @@ const page = {
   },
   answered(number, drafts) {
     answered = Math.max(answered, number);
-    if (answered === sent) delete byId("pan").dataset.early;
+    if (answered === sent) {
+      delete byId("pan").dataset.early;
+      stand?.blur();
+    }
     if (!drafts) undrafted = undrafted.filter(([n]) => n !== number);
     for (const [kind, text] of [...forLab]) page.passOn(number, kind, text);
   },
@@ -157,7 +160,9 @@ const page = {
   },
   speak: later(SPEAK_DELAY_MS, (text) => { byId("live").textContent = text; }),
   visit(place) {
-    history.replaceState(null, "", `#${place}`);
+    if (place !== "kept") history.replaceState(null, "", `#${place}`);
+    else if (!history.state) history.pushState(location.hash, "", "#book");
+    at = location.hash;
     scrollTo(0, 0);
   },
   ready() {
@@ -250,7 +255,19 @@ document.addEventListener("click", ({ target }) => {
   if (by > 0 && there >= MOST_BY_STEPS) return;
   count.value = String(Math.max((by > 0 ? Math.floor(there) : Math.ceil(there)) + by, 0));
   count.dispatchEvent(new Event("input", { bubbles: true }));
+  page.speak(count.value); // it is not the count that has the keyboard
 });
+
+// A phone brings up its keyboard only for a field that gets it while the press lasts.
+// The row that is to be typed in comes with the answer: a stand-in holds it until then.
+let stand = null;
+function holdKeyboard({ detail }, el) {
+  if (detail === 0 || !root.dataset.ready || !el.matches('[data-do^="add-"], [data-do="rename"]')) return;
+  stand = Object.assign(document.createElement("input"), { className: "unseen", tabIndex: -1 });
+  (el.closest("details") ?? el).after(stand);
+  stand.addEventListener("blur", ({ target }) => setTimeout(() => target.remove()));
+  stand.focus({ preventScroll: true });
+}
 
 document.addEventListener("click", (event) => {
   const el = event.target.closest("[data-do]");
@@ -267,6 +284,8 @@ document.addEventListener("click", (event) => {
   el.closest(".entry-more")?.removeAttribute("open"); // the row may be another one's next
   const row = el.closest("[data-row]")?.dataset.row ?? "0";
   if (row !== "0" && !root.dataset.ready) return; // what is typed next would go to another row than it seems
+  holdKeyboard(event, el);
+  if (el.dataset.do === "kept-close") leaveKept();
   if (el.dataset.do.startsWith(IN_LAB)) page.toLab("do", el.dataset.do, row);
   else page.event("do", el.dataset.do, row);
 });
@@ -280,7 +299,22 @@ document.addEventListener("keydown", (event) => {
   target.blur();
 });
 
+// The versions and trials of a formula stand above the book's list: the browser's way
+// back leads to where they were opened, which is kept as their state.
+let at = location.hash;
+function leaveKept() {
+  if (history.state === "#book") history.back();
+  else history.replaceState(null, "", "#book");
+}
+addEventListener("popstate", ({ state }) => {
+  if (location.hash === at && !state && !byId("kept").hidden) {
+    history.replaceState(null, "");
+    page.event("do", "kept-close", "0");
+  }
+});
+
 addEventListener("hashchange", () => {
+  at = location.hash;
   page.event("go", location.hash);
   scrollTo(0, 0);
 });

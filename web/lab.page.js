@@ -115,10 +115,21 @@ const overtaken = {
   focus: () => typed.length > 0,
 };
 
+// A part's main answer, and what is wrong with a field, are read out when somebody who
+// works in that part has changed them; the rest is there to be read.
+const SPOKEN = "[data-spoken], .offers > :first-child > .pick, .say:not(.hint, .whole)";
+const saidOf = (part) => [...part?.querySelectorAll(SPOKEN) ?? []]
+  .filter((el) => el.checkVisibility())
+  .map((el) => el.textContent.replace(/\s+/g, " ").trim());
+
 const from = {
   patch(text, number) {
     typed = typed.filter(([n]) => n > number);
+    const part = document.activeElement.closest("[data-lab]");
+    const before = saidOf(part);
     page.carryOut(JSON.parse(text), overtaken, (...op) => waitsForPlace(...op) || waitsForPart(...op));
+    const news = saidOf(part).filter((one) => !before.includes(one));
+    if (root.dataset.lab && news.length > 0) page.speak(news.join(". "));
     root.dataset.lab = "1"; // not before: the first patch fills the inputs, and would take back what was typed
   },
   change: (text) => page.event("lab-change", text),

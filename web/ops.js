@@ -61,6 +61,13 @@ function smallUnit(el, text) {
 }
 const LONG_FIGURE = 6; // characters
 
+// What is said of a field is read out with it; in a row, with its fields.
+function readOutWith(el, field) {
+  el.id = `${field}-said`;
+  const fields = input(field) ? [input(field)] : el.closest("[data-row]")?.querySelectorAll("input") ?? [];
+  for (const one of fields) one.setAttribute("aria-describedby", el.id);
+}
+
 function unfold(el) {
   if (!el.isConnected) page.bringIn(el);
   el.closest("details")?.setAttribute("open", "");
@@ -102,6 +109,7 @@ const ops = {
   say(field, text, kind) {
     const el = first("data-for", field);
     if (!el) return;
+    if (text && !el.id) readOutWith(el, field);
     el.textContent = text;
     el.hidden = !text;
     el.classList.toggle("hint", kind === "hint");

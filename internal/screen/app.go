@@ -31,7 +31,7 @@ type Env interface {
 	Go(work func(ctx context.Context)) // work that waits for the store; its patch follows by itself
 	KeepDraft()                        // asks for App.Draft soon and keeps it
 	AskToKeep()                        // asks the browser to keep the book
-	Visit(place string)                // moves the address to a place
+	Visit(place string)                // moves the address to a place; "kept" stands in the book
 	Speak(text string)                 // tells a screen reader, when typing pauses
 	Lab(kind, text string)             // tells the lab the working formula, or the evening
 	LabTexts()                         // fetches the lab's texts; App.LabTexts says that they are there

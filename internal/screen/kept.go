@@ -93,7 +93,8 @@ func (k *keptView) open(id string) {
 			k.close()
 			return err
 		}
-		k.app.visit("book")
+		k.app.env.Visit("kept") // a place of its own only for the browser's way back
+		k.app.GoTo("#book")
 		return nil
 	})
 }

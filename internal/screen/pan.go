@@ -23,6 +23,7 @@ type pan struct {
 	misread *note.Refusal // what is wrong with that weight as typed
 	weighs  bool          // a sheet's weight was typed here, and the field stays while it is
 	linked  bool          // the link of what stands in the fields is shown
+	said    string        // to a screen reader, last
 	parts   *rowList
 	doses   *rowList
 }

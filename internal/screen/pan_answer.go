@@ -26,7 +26,7 @@ func (p *pan) showAnswer() {
 		} else {
 			p.blank()
 		}
-		p.app.env.Speak(p.app.text("live.wrong"))
+		p.speak(p.app.text("live.wrong"))
 		return
 	}
 	p.showEmpty()
@@ -160,5 +160,14 @@ func (p *pan) showNotes() {
 	for i, d := range p.reading.Formula.Doses {
 		list = append(list, p.app.page.FigureText(view.Row("dose", p.reading.DoseRow(i), "mass"))+" "+d.Name)
 	}
-	p.app.env.Speak(p.app.text("live.answer", note.Typed("list", strings.Join(list, ", "))))
+	p.speak(p.app.text("live.answer", note.Typed("list", strings.Join(list, ", "))))
+}
+
+// speak tells a screen reader the answer unless it has heard it last: what is typed in
+// the lab, in notes or in tags is answered as well, and changes nothing in the pan.
+func (p *pan) speak(text string) {
+	if text != p.said {
+		p.said = text
+		p.app.env.Speak(text)
+	}
 }

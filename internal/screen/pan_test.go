@@ -28,6 +28,11 @@ func TestConvert(t *testing.T) {
 	assert.Equal(t, "350 g", k.text("part-1-mass"))
 	assert.Empty(t, k.paper.says["batch-liquid"])
 	assert.Equal(t, "3.50\u00a0g agar, 1.75\u00a0g xanthan", k.spoken)
+	k.spoken = ""
+	k.typing("tags", "cold", "lab-foam-covers", "24")
+	assert.Empty(t, k.spoken, "what changes nothing in the pan is not told again")
+	k.typing("batch-liquid", "x", "batch-liquid", "350")
+	assert.Equal(t, "3.50\u00a0g agar, 1.75\u00a0g xanthan", k.spoken, "but what was wrong and is right again is")
 	assert.False(t, k.shown("sum-boiled"), "nothing boils")
 	assert.False(t, k.shown("sum-yield"), "nothing is lost")
 }

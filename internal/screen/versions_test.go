@@ -11,7 +11,7 @@ import (
 func TestVersionsSayWhatChanged(t *testing.T) {
 	k := quince(t)
 	k.press("kept-pan")
-	assert.Equal(t, "book", k.at)
+	assert.Equal(t, "kept", k.at)
 	assert.True(t, k.shown("kept") && !k.shown("book-list"))
 	assert.Equal(t, "Quince gel", k.paper.texts["kept-name"])
 	assert.Equal(t, []string{"Version 3, 2026-05-06", "Version 2, 2026-05-05", "Version 1, 2026-05-04"}, k.column("version", "name"))
