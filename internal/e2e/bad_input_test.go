@@ -21,7 +21,7 @@ func TestBadInput(t *testing.T) {
 	page.Press("#losses > summary")
 	fields := map[string]string{"batch-liquid": "350", "dose-1-amount": "2", "part-1-amount": "200", "loss-sieve": "", "loss-boil": ""}
 	for _, c := range []struct{ name, field, text, says string }{
-		{"nothing", "batch-liquid", "", "Type a figure here"},
+		{"nothing", "batch-liquid", "", "Type how much to make"},
 		{"zero", "batch-liquid", "0", "Zero makes nothing"},
 		{"negative", "batch-liquid", "-350", "Below zero"},
 		{"beyond every number", "batch-liquid", "1e309", "not a figure"},

@@ -334,6 +334,9 @@ func (p *pan) say(place string, fields []string, says map[string]note.Note) {
 			p.wrong = field
 		}
 		if ok && text == "" {
+			if field == "batch-liquid" && n.Code == formula.FigureMissing {
+				n.Code = gel.NoTarget // no figure is missing in the eyes of who begins anew: the question is
+			}
 			text, hint = p.app.words.Note(n), !bad
 		}
 	}

@@ -67,6 +67,14 @@ func TestBackwardYield(t *testing.T) {
 	assert.Contains(t, k.paper.texts["losses-sum"], "50.1")
 }
 
+func TestAnEmptyPanIsAskedHowMuch(t *testing.T) {
+	k := someone(t)
+	k.twoAgents()
+	k.typing("batch-liquid", "")
+	assert.Equal(t, "Type how much to make.", k.paper.says["batch-liquid"])
+	assert.True(t, k.paper.hints["batch-liquid"])
+}
+
 func TestBoilByMinutes(t *testing.T) {
 	k := someone(t)
 	k.twoAgents()
@@ -520,7 +528,7 @@ func TestFormulaThatWasReplacedSurvivesAReload(t *testing.T) {
 	k.press("drop-dose", 1)
 	again := returning(t, k.store, k.app.Draft())
 	require.True(t, again.shown("notice-undo"))
-	assert.Equal(t, k.paper.values["name"]+" is in the pan. What was there was not saved.", again.paper.texts["undo-what"])
+	assert.Equal(t, k.paper.values["name"]+" is in the pan. What was there before was not saved.", again.paper.texts["undo-what"])
 	again.press("undo")
 	assert.Equal(t, "2.5", again.paper.values["dose-1-amount"])
 	assert.Equal(t, "Changed since it was saved", again.saveState())
@@ -559,7 +567,7 @@ func TestFormulaThatWasReplacedWaitsUnderSmallerSteps(t *testing.T) {
 			k.typing("notes", "so")
 			step(k)
 			require.True(t, k.shown("notice-undo"))
-			assert.Contains(t, k.paper.texts["undo-what"], "is in the pan. What was there was not saved.")
+			assert.Contains(t, k.paper.texts["undo-what"], "is in the pan. What was there before was not saved.")
 			k.press("undo")
 			assert.Equal(t, "Quince gel", k.paper.values["name"])
 		})
@@ -654,7 +662,7 @@ func TestTakingBackAcrossFormulas(t *testing.T) {
 	k.typing("batch-liquid", "640")
 	k.press("undo")
 	assert.Equal(t, "Quince sheet", k.paper.values["name"])
-	assert.Equal(t, "Quince sheet is in the pan. What was there was not saved.", k.paper.texts["undo-what"])
+	assert.Equal(t, "Quince sheet is in the pan. What was there before was not saved.", k.paper.texts["undo-what"])
 	k.press("undo")
 	assert.Equal(t, "640", k.paper.values["batch-liquid"])
 

@@ -313,7 +313,7 @@ func TestUsingACupKeepsWhatWasInThePan(t *testing.T) {
 	k.press("undo")
 	assert.Equal(t, "2", k.paper.values["dose-1-amount"])
 	require.True(t, k.shown("notice-undo"), "what lies under it")
-	assert.Equal(t, "Quince gel is in the pan. What was there was not saved.", k.paper.texts["undo-what"])
+	assert.Equal(t, "Quince gel is in the pan. What was there before was not saved.", k.paper.texts["undo-what"])
 	k.press("undo")
 	assert.Equal(t, "Unsaved", k.paper.values["name"])
 	assert.Equal(t, "Not saved yet", k.saveState())
