@@ -141,3 +141,20 @@ func TestDryingTimeReadsAlike(t *testing.T) {
 	assert.Regexp(t, `About \d+\x{a0}h( \d+\x{a0}min)? `, why)
 	assert.NotRegexp(t, `\d\.\d+\x{a0}h`, why)
 }
+
+// What an agent is made of has to be declared as well: dried egg white in a crisp,
+// whey or soya lecithin in a foam.
+func TestAgentsAllergensAreDeclared(t *testing.T) {
+	dosed := func(name string) formula.Fields {
+		f := panOf("carrot juice", "500", "sunflower oil", "50")
+		f["dose-1-name"], f["dose-1-amount"], f["dose-1-unit"] = name, "15", "g"
+		return f
+	}
+	for part, list := range map[string]string{"dry": "lab-dry-warn", "foam": "lab-foam-danger", "sphere": "lab-sphere-warn", "emulsion": "lab-emulsion-warn"} {
+		for agent, allergen := range map[string]string{"dried egg white": "egg", "whey protein": "milk", "soy lecithin": "soya"} {
+			told := openPart(t, part, dosed(agent), "gas", "1", "form", "crisp").all(list)
+			assert.Regexp(t, "Contains (celery, )?"+allergen+"[.:]", told, "%s: %s", part, agent)
+		}
+	}
+	assert.NotContains(t, openPart(t, "dry", dosed("agar")).all("lab-dry-warn"), "Contains")
+}

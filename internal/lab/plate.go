@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"tremblant/internal/agent"
 	"tremblant/internal/formula"
 	"tremblant/internal/liquid"
 	"tremblant/internal/note"
@@ -186,8 +187,8 @@ func (s *state) flagged(f liquid.Flags, a liquid.Allergens) bool {
 	return slices.ContainsFunc(s.parts, func(p mixPart) bool { return p.known && (p.g.Flags&f != 0 || p.g.Allergens&a != 0) })
 }
 
-// allergenNotes name what the pan's ingredients hold that has to be declared,
-// and whose allergens are not known.
+// allergenNotes name what the pan's ingredients and agents hold that has to be
+// declared, and whose allergens are not known.
 func (s *state) allergenNotes(code note.Code, also ...string) []note.Note {
 	var all liquid.Allergens
 	var strange []string
@@ -200,6 +201,11 @@ func (s *state) allergenNotes(code note.Code, also ...string) []note.Note {
 	}
 	var out []note.Note
 	names := all.Names()
+	for _, d := range s.reading.Formula.Doses {
+		if a := agent.ByID(agent.ID(d.Agent)); a != nil {
+			also = append(also, lawfulAllergens(a.Allergens)...)
+		}
+	}
 	for _, name := range also {
 		if !slices.Contains(names, name) {
 			names = append(names, name)
