@@ -2,15 +2,22 @@ package foam_test
 
 import (
 	"fmt"
+	"slices"
 
 	"tremblant/internal/foam"
 	"tremblant/internal/unit"
 )
 
+// halfLitre is the catalogue's record of that body.
+func halfLitre() foam.Siphon {
+	all := foam.Catalogue()
+	return all[slices.IndexFunc(all, func(s foam.Siphon) bool { return s.ID == "siphon-500" })]
+}
+
 // Thirty-eight covers of 40 ml from two half-litre bodies; the cook has measured
 // that this base grows by 250 %.
 func ExampleMake() {
-	half := foam.Catalogue()[1]
+	half := halfLitre()
 	half.Count = 2
 	plan, err := foam.Make(foam.Request{
 		Formula: foam.Formula{
@@ -29,7 +36,7 @@ func ExampleMake() {
 
 // A cold half-litre body with one charge, its brim volume measured.
 func ExampleSettle() {
-	body := foam.Catalogue()[1]
+	body := halfLitre()
 	body.Brim = unit.Exactly(670)
 	state, err := foam.Settle(foam.Fill{
 		Siphon: body, Mass: 500, Charges: 1,
@@ -45,7 +52,7 @@ func ExampleSettle() {
 
 // Hot gelatin foam is refused, with the reason and the nearest plan that works.
 func ExampleUnworkable() {
-	half := foam.Catalogue()[1]
+	half := halfLitre()
 	half.Count = 1
 	_, err := foam.Make(foam.Request{
 		Formula: foam.Formula{Type: "gelatin", Base: foam.Base{Temperature: 60, Water: unit.Exactly(0.9)}},

@@ -1,6 +1,8 @@
 package foam
 
 import (
+	"cmp"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -27,6 +29,7 @@ func TestCatalogueHasSources(t *testing.T) {
 			assert.True(t, ok && hot.Top > k.Top, k.ID)
 		}
 	}
+	assert.True(t, slices.IsSortedFunc(Catalogue(), func(a, b Siphon) int { return cmp.Compare(a.Nominal, b.Nominal) }), "smallest body first")
 	for _, s := range Catalogue() {
 		assert.True(t, s.Source.Valid() && s.Rule.Source.Valid() && s.Brim.Valid(), s.ID)
 		s.Count = 1
@@ -138,7 +141,7 @@ func TestWhiskedCreamIsInsideItsRange(t *testing.T) {
 // of the table: half a litre of 35 % cream, one charge, cold.
 func TestGasChargedCreamIsInsideThePrediction(t *testing.T) {
 	kind, _ := TypeByID("cream")
-	f := Fill{Siphon: Catalogue()[1], Base: Base{Temperature: 5, Water: unit.Exactly(0.59), MilkFat: 0.35}, Mass: 480, Charges: 1}
+	f := Fill{Siphon: sized(500), Base: Base{Temperature: 5, Water: unit.Exactly(0.59), MilkFat: 0.35}, Mass: 480, Charges: 1}
 	e, err := Expect(kind, f, nil)
 	require.NoError(t, err)
 	assert.True(t, e.Overrun.Contains(3.0), "%v", e.Overrun)
@@ -152,7 +155,7 @@ func TestGasChargedCreamIsInsideThePrediction(t *testing.T) {
 
 func TestTheCooksOwnTestReplacesTheRange(t *testing.T) {
 	kind, _ := TypeByID("stabiliser")
-	f := Fill{Siphon: Catalogue()[1], Base: vegetable().Base, Mass: 440, Charges: 1}
+	f := Fill{Siphon: sized(500), Base: vegetable().Base, Mass: 440, Charges: 1}
 	// "My last siphon gave 1.4 l" from 420 g that came out at 1.03 g/ml: 1400/407.8 - 1 = 243 %.
 	or, err := LitreTest(420, 1.03, 1400)
 	require.NoError(t, err)
@@ -198,11 +201,12 @@ func TestLitresAndPortions(t *testing.T) {
 func TestRuleAndGasAgreeOnUsualFillings(t *testing.T) {
 	cream := Formula{Type: "cream", Base: Base{Temperature: 5, Water: unit.Exactly(0.59), MilkFat: 0.35}}
 	for _, f := range []Formula{vegetable(), cream} {
-		for i, c := range []struct {
-			mass unit.Mass
-			want int
-		}{{230, 1}, {460, 1}, {920, 2}} {
-			a, err := Advise(f, Fill{Siphon: Catalogue()[i], Mass: c.mass}, FoodN2O, nil)
+		for _, c := range []struct {
+			nominal unit.Volume
+			mass    unit.Mass
+			want    int
+		}{{250, 230, 1}, {500, 460, 1}, {1000, 920, 2}} {
+			a, err := Advise(f, Fill{Siphon: sized(c.nominal), Mass: c.mass}, FoodN2O, nil)
 			require.NoError(t, err)
 			assert.Equal(t, c.want, a.ByGas, "%s %v", f.Type, c.mass)
 			assert.Equal(t, c.want, a.Advised)
@@ -213,7 +217,7 @@ func TestRuleAndGasAgreeOnUsualFillings(t *testing.T) {
 
 // Where they differ the reason is told.
 func TestReasonsWhereRuleAndGasDiffer(t *testing.T) {
-	litre := Catalogue()[2]
+	litre := sized(1000)
 	a, err := Advise(vegetable(), Fill{Siphon: litre, Mass: 430}, FoodN2O, nil)
 	require.NoError(t, err)
 	assert.Equal(t, 2, a.ByGas, "half a cold filling needs the same pressure: most of the gas stays behind")
@@ -227,29 +231,29 @@ func TestReasonsWhereRuleAndGasDiffer(t *testing.T) {
 
 	warm := vegetable()
 	warm.Base.Temperature = 60
-	a, err = Advise(warm, Fill{Siphon: Catalogue()[1], Mass: 460}, FoodN2O, nil)
+	a, err = Advise(warm, Fill{Siphon: sized(500), Mass: 460}, FoodN2O, nil)
 	require.NoError(t, err)
 	assert.True(t, hasCode(a.Notes, CodeWhyWarm))
 
 	thick := vegetable()
 	thick.Base.Water = unit.Exactly(0.62)
-	a, err = Advise(thick, Fill{Siphon: Catalogue()[1], Mass: 460}, FoodN2O, nil)
+	a, err = Advise(thick, Fill{Siphon: sized(500), Mass: 460}, FoodN2O, nil)
 	require.NoError(t, err)
 	assert.True(t, hasCode(a.Notes, CodeWhyThick))
 
 	cream := Formula{Type: "cream", Base: Base{Temperature: 5, Water: unit.Exactly(0.59), MilkFat: 0.35}}
-	a, err = Advise(cream, Fill{Siphon: Catalogue()[1], Mass: 490}, FoodN2O, nil)
+	a, err = Advise(cream, Fill{Siphon: sized(500), Mass: 490}, FoodN2O, nil)
 	require.NoError(t, err)
 	assert.True(t, hasCode(a.Notes, CodeWhyMilkFat) && hasCode(a.Notes, CodeWhyFull))
 
 	oil := Formula{Type: "oil-gelatin", Base: Base{Temperature: 5, Water: unit.Exactly(0.59), Oil: 0.35}}
-	a, err = Advise(oil, Fill{Siphon: Catalogue()[1], Mass: 400}, FoodN2O, nil)
+	a, err = Advise(oil, Fill{Siphon: sized(500), Mass: 400}, FoodN2O, nil)
 	require.NoError(t, err)
 	assert.True(t, hasCode(a.Notes, CodeWhyOil))
 
 	salty := vegetable()
 	salty.Base.Salt = 0.03
-	a, err = Advise(salty, Fill{Siphon: Catalogue()[1], Mass: 400}, FoodN2O, nil)
+	a, err = Advise(salty, Fill{Siphon: sized(500), Mass: 400}, FoodN2O, nil)
 	require.NoError(t, err)
 	assert.True(t, hasCode(a.Notes, CodeWhySalt))
 
@@ -262,7 +266,7 @@ func TestReasonsWhereRuleAndGasDiffer(t *testing.T) {
 }
 
 func TestAdviseRefuses(t *testing.T) {
-	half := Catalogue()[1]
+	half := sized(500)
 	foreign := half
 	foreign.MadeForN2O = false
 	for name, c := range map[string]struct {
@@ -305,7 +309,7 @@ func TestCustomSiphon(t *testing.T) {
 }
 
 func TestPicture(t *testing.T) {
-	f := Fill{Siphon: Catalogue()[1], Base: vegetable().Base, Mass: 440, Charges: 2}
+	f := Fill{Siphon: sized(500), Base: vegetable().Base, Mass: 440, Charges: 2}
 	p, err := PictureOf(f)
 	require.NoError(t, err)
 	assert.InDelta(t, 440/1.03/670, float64(p.Fill), 1e-9)

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -22,9 +23,15 @@ func vegetable() Formula {
 	}
 }
 
-// shelf is the catalogue with so many of each size.
-func shelf(small, half, litre int) []Siphon {
+// sized is the body of the catalogue of so many millilitres.
+func sized(nominal unit.Volume) Siphon {
 	all := Catalogue()
+	return all[slices.IndexFunc(all, func(s Siphon) bool { return s.Nominal == nominal })]
+}
+
+// shelf is so many bodies of each of three sizes.
+func shelf(small, half, litre int) []Siphon {
+	all := []Siphon{sized(250), sized(500), sized(1000)}
 	all[0].Count, all[1].Count, all[2].Count = small, half, litre
 	return all
 }
@@ -479,7 +486,7 @@ func BenchmarkSearchFiveHundredCovers(b *testing.B) {
 }
 
 func BenchmarkSettle(b *testing.B) {
-	f := Fill{Siphon: Catalogue()[1], Base: vegetable().Base, Mass: 440, Charges: 2}
+	f := Fill{Siphon: sized(500), Base: vegetable().Base, Mass: 440, Charges: 2}
 	for b.Loop() {
 		if _, err := Settle(f); err != nil {
 			b.Fatal(err)
@@ -488,7 +495,7 @@ func BenchmarkSettle(b *testing.B) {
 }
 
 func BenchmarkAdvise(b *testing.B) {
-	f := Fill{Siphon: Catalogue()[1], Mass: 440}
+	f := Fill{Siphon: sized(500), Mass: 440}
 	for b.Loop() {
 		if _, err := Advise(vegetable(), f, FoodN2O, nil); err != nil {
 			b.Fatal(err)

@@ -114,7 +114,7 @@ func TestHighPressureIsADanger(t *testing.T) {
 	stated[0].WorkingPressure = 40e5
 	assert.Empty(t, high(vegetable(), 248, stated))
 
-	a, err := Advise(vegetable(), Fill{Siphon: Catalogue()[0], Mass: 248}, FoodN2O, nil)
+	a, err := Advise(vegetable(), Fill{Siphon: sized(250), Mass: 248}, FoodN2O, nil)
 	require.NoError(t, err)
 	assert.True(t, hasCode(a.Notes, CodeHighPressure))
 }
@@ -123,7 +123,7 @@ func TestHighPressureIsADanger(t *testing.T) {
 // the gas lost: half a litre of water at 5 °C, one charge.
 func TestUsualHighestPressure(t *testing.T) {
 	f := Fill{
-		Siphon: Catalogue()[1], Base: Base{Temperature: 5, Density: 1, Water: unit.Exactly(1)}, Mass: 500, Charges: 1,
+		Siphon: sized(500), Base: Base{Temperature: 5, Density: 1, Water: unit.Exactly(1)}, Mass: 500, Charges: 1,
 		Charger: Charger{Gas: unit.Exactly(8), Transfer: unit.Exactly(1)},
 	}
 	assert.InDelta(t, float64(usualHighest)/1e5, f.reaches()/1e5, 0.5)
@@ -154,7 +154,7 @@ func TestSparingABodyCostsNoRound(t *testing.T) {
 // A base with gelatin is charged while it still pours: what the head sees, and what a
 // stated pressure is held against, is at that heat, and higher than cold.
 func TestGelatinIsChargedWarm(t *testing.T) {
-	half := Catalogue()[1]
+	half := sized(500)
 	cold := Fill{Siphon: half, Base: Base{Temperature: 5, Sugar: 0.13}, Mass: 450, Charges: 1}
 	r := mango(450)
 	r.Shelf = shelf(0, 1, 0)

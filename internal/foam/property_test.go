@@ -120,7 +120,7 @@ func TestPressureMovesTheRightWay(t *testing.T) {
 // The sensitivities of the cold half-litre body with 0.5 kg and one charge,
 // derived independently: brim ±5 %, charge 7.7/8.3 g, η 0.90, w 0.8.
 func TestSensitivities(t *testing.T) {
-	f := Fill{Siphon: Catalogue()[1], Base: Base{Temperature: 5, Density: 1, Water: unit.Exactly(1)}, Mass: 500, Charges: 1}
+	f := Fill{Siphon: sized(500), Base: Base{Temperature: 5, Density: 1, Water: unit.Exactly(1)}, Mass: 500, Charges: 1}
 	at := func(i int, v float64) float64 {
 		in := f.typical()
 		in.transfer = 1
@@ -151,17 +151,17 @@ func TestSensitivities(t *testing.T) {
 // independently): bar g at 5, 20 and 60 °C.
 func TestSizeChart(t *testing.T) {
 	for _, c := range []struct {
-		body    int
+		body    unit.Volume
 		mass    unit.Mass
 		charges int
 		at      unit.Celsius
 		want    float64
 	}{
-		{1, 400, 1, 5, 5.98}, {1, 400, 1, 20, 8.13}, {1, 400, 1, 60, 12.4}, {1, 400, 2, 5, 12.1}, {1, 400, 2, 20, 16.3}, {1, 400, 2, 60, 24.4},
-		{2, 800, 1, 5, 3.06}, {2, 800, 1, 20, 4.22}, {2, 800, 1, 60, 6.58}, {2, 800, 2, 5, 6.17}, {2, 800, 2, 20, 8.46}, {2, 800, 2, 60, 13.1}, {2, 800, 3, 5, 9.3},
+		{500, 400, 1, 5, 5.98}, {500, 400, 1, 20, 8.13}, {500, 400, 1, 60, 12.4}, {500, 400, 2, 5, 12.1}, {500, 400, 2, 20, 16.3}, {500, 400, 2, 60, 24.4},
+		{1000, 800, 1, 5, 3.06}, {1000, 800, 1, 20, 4.22}, {1000, 800, 1, 60, 6.58}, {1000, 800, 2, 5, 6.17}, {1000, 800, 2, 20, 8.46}, {1000, 800, 2, 60, 13.1}, {1000, 800, 3, 5, 9.3},
 	} {
 		f := Fill{
-			Siphon: Catalogue()[c.body], Base: Base{Temperature: c.at, Density: 1, Water: unit.Exactly(1)}, Mass: c.mass, Charges: c.charges,
+			Siphon: sized(c.body), Base: Base{Temperature: c.at, Density: 1, Water: unit.Exactly(1)}, Mass: c.mass, Charges: c.charges,
 			Charger: Charger{Gas: unit.Exactly(8), Transfer: unit.Exactly(1)},
 		}
 		st, err := Settle(f)
@@ -175,7 +175,7 @@ func TestSizeChart(t *testing.T) {
 // between, the second stays far below.
 func TestAllAtOnce(t *testing.T) {
 	f := Fill{
-		Siphon: Catalogue()[1], Base: Base{Temperature: 5, Density: 1, Water: unit.Exactly(1)}, Mass: 500, Charges: 2,
+		Siphon: sized(500), Base: Base{Temperature: 5, Density: 1, Water: unit.Exactly(1)}, Mass: 500, Charges: 2,
 		Charger: Charger{Gas: unit.Exactly(8), Transfer: unit.Exactly(1)},
 	}
 	two, err := AllAtOnce(f)
@@ -192,7 +192,7 @@ func TestAllAtOnce(t *testing.T) {
 // A body charged beyond reason: N2O would be liquid, nothing breaks, and the
 // state says so.
 func TestLiquidGas(t *testing.T) {
-	f := Fill{Siphon: Catalogue()[0], Base: Base{Temperature: 5, Water: unit.Exactly(0.9)}, Mass: 250, Charges: 10}
+	f := Fill{Siphon: sized(250), Base: Base{Temperature: 5, Water: unit.Exactly(0.9)}, Mass: 250, Charges: 10}
 	st, err := Settle(f)
 	require.NoError(t, err)
 	assert.Positive(t, st.LiquidMoles)
@@ -201,7 +201,7 @@ func TestLiquidGas(t *testing.T) {
 }
 
 func TestRefusalsOfAFill(t *testing.T) {
-	good := Fill{Siphon: Catalogue()[1], Base: Base{Temperature: 5, Water: unit.Exactly(0.9)}, Mass: 400, Charges: 1}
+	good := Fill{Siphon: sized(500), Base: Base{Temperature: 5, Water: unit.Exactly(0.9)}, Mass: 400, Charges: 1}
 	_, err := Settle(good)
 	require.NoError(t, err)
 	for name, c := range map[string]struct {
@@ -238,7 +238,7 @@ func FuzzSettleNeverBreaks(f *testing.F) {
 	f.Add(75.0, 0.0, 0.0, 1.0, 1300.0, 1e-9, 20)
 	f.Add(math.NaN(), math.Inf(1), -1.0, 2.0, 0.0, -1.0, -5)
 	f.Fuzz(func(t *testing.T, temp, mass, water, fat, brim, gas float64, charges int) {
-		s := Catalogue()[1]
+		s := sized(500)
 		s.Brim = unit.Exactly(brim)
 		x := Fill{
 			Siphon: s, Base: Base{Temperature: unit.Celsius(temp), Water: unit.Exactly(water), MilkFat: unit.Fraction(fat)}, Mass: unit.Mass(mass), Charges: charges,

@@ -97,15 +97,17 @@ const (
 	largestBody  = 1100
 )
 
+// nearestBody is the largest body of the catalogue that is not larger, or its
+// smallest, so that there are never more charges than for the size.
 func nearestBody(v unit.Volume) Siphon {
 	all := Catalogue()
-	switch { // the rule of the body that is not larger, so never more charges than for its size
-	case v < all[1].Nominal:
-		return all[0]
-	case v < all[2].Nominal:
-		return all[1]
+	near := all[0]
+	for _, s := range all[1:] {
+		if s.Nominal <= v {
+			near = s
+		}
 	}
-	return all[2]
+	return near
 }
 
 // check refuses a body that cannot be, or that is not made for this.

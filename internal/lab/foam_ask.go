@@ -178,18 +178,26 @@ func (a *foamAsk) panPortion(size unit.Amount) foam.Portion {
 	return foam.Portion{Kind: foam.ByMass, Size: grams}
 }
 
-// foamSizes are the inputs of the catalogue's bodies, in its order.
-var foamSizes = [...]string{"small", "half", "litre"}
+// foamSizes are the inputs for bodies of the catalogue. Others are counted on the
+// shelf.
+var foamSizes = [...]struct{ input, body string }{{"small", "siphon-250"}, {"half", "siphon-500"}, {"litre", "siphon-1000"}}
+
+// usualBody is the body that is taken when nobody says which there are.
+const usualBody = "siphon-500"
 
 // siphons are the bodies on hand: those of the catalogue, and the cook's own. What
 // is typed here holds; else what the shelf says; else one that is usual.
 func (a *foamAsk) siphons() []foam.Siphon {
 	all := foam.Catalogue()
 	any := false
-	for i := range all {
-		all[i].Count = a.count(foamSizes[i])
-		a.measured(&all[i], foamSizes[i]+"-brim")
-		any = any || a.known(foamSizes[i])
+	body := func(id string) *foam.Siphon {
+		return &all[slices.IndexFunc(all, func(x foam.Siphon) bool { return x.ID == id })]
+	}
+	for _, size := range foamSizes {
+		x := body(size.body)
+		x.Count = a.count(size.input)
+		a.measured(x, size.input+"-brim")
+		any = any || a.known(size.input)
 	}
 	if a.known("own-size") {
 		own := foam.Siphon{ID: "own", Nominal: unit.Volume(a.or("own-size", 0)), Count: a.count("own"), MadeForN2O: true}
@@ -203,7 +211,7 @@ func (a *foamAsk) siphons() []foam.Siphon {
 	case len(a.s.shelf.Siphons) > 0:
 		all, a.taken.shelf = a.owned(all), true
 	default:
-		all[1].Count, a.taken.siphon = 1, true
+		body(usualBody).Count, a.taken.siphon = 1, true
 	}
 	return slices.DeleteFunc(all, func(x foam.Siphon) bool { return x.Count == 0 })
 }

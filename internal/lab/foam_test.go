@@ -161,11 +161,15 @@ func TestFoamThirtyEightCovers(t *testing.T) {
 // The section shows what the core plans for the same request.
 func TestFoamShowsTheCoresPlan(t *testing.T) {
 	p := openFoam(t, beetroot(), "covers", "120", "portion", "60", "half", "2", "litre", "1", "gas", "1")
-	all := foam.Catalogue()
-	all[1].Count, all[2].Count = 2, 1
+	var shelf []foam.Siphon
+	for _, body := range foam.Catalogue() {
+		if body.Count = map[unit.Volume]int{500: 2, 1000: 1}[body.Nominal]; body.Count > 0 {
+			shelf = append(shelf, body)
+		}
+	}
 	want, err := foam.Make(foam.Request{
 		Formula: foam.Formula{Type: "stabiliser", Liquid: 400, Doses: []foam.Dose{{Agent: "foam-stab", Mass: 35}}, Base: foam.Base{Temperature: 5, Density: 1.03}},
-		Covers:  120, Portion: foam.Portion{Size: 60}, Shelf: all[1:],
+		Covers:  120, Portion: foam.Portion{Size: 60}, Shelf: shelf,
 	})
 	require.NoError(t, err)
 	assert.InDelta(t, float64(want.Base), p.fig("base"), 0)

@@ -59,7 +59,11 @@ var (
 // a siphon is none: rounded up, it would plan with a body that nobody has.
 func readFoam(s *state) figuresTyped {
 	t := s.readFigures(foamInput, foamFigures[:])
-	for _, name := range append(foamSizes[:], "own") {
+	names := []string{"own"}
+	for _, size := range foamSizes {
+		names = append(names, size.input)
+	}
+	for _, name := range names {
 		if n := t.or(name, 0); n != math.Trunc(n) {
 			s.page.Invalid(foamInput(name), true)
 			s.page.Say(foamInput(name), s.words.Note(note.Refuse("", CodeFoamWhole).Note), false)
