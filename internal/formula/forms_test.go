@@ -1,6 +1,7 @@
 package formula_test
 
 import (
+	"maps"
 	"os"
 	"path/filepath"
 	"testing"
@@ -138,5 +139,24 @@ func FuzzWorking(f *testing.F) {
 		twice, err := back.Encode()
 		require.NoError(t, err)
 		require.Equal(t, string(once), string(twice))
+	})
+}
+
+// FuzzChange is what the lab answers with: a step that the page puts into the pan.
+func FuzzChange(f *testing.F) {
+	f.Add(`{"fields":{"dose-1-amount":"2.5"},"what":"Agar","from":{"dose-1-amount":"2"}}`)
+	f.Add(`{"fields":{},"what":"","from":null}`)
+	f.Fuzz(func(t *testing.T, text string) {
+		c, err := formula.DecodeChange(text)
+		if err != nil {
+			return
+		}
+		once, err := c.Encode()
+		require.NoError(t, err)
+		back, err := formula.DecodeChange(string(once))
+		require.NoError(t, err)
+		maps.DeleteFunc(c.Fields, func(_, text string) bool { return text == "" }) // an empty field is none
+		maps.DeleteFunc(c.From, func(_, text string) bool { return text == "" })
+		require.Equal(t, c, back)
 	})
 }
