@@ -4,7 +4,9 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
+	"path/filepath"
 	"reflect"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -120,13 +122,39 @@ func TestPointsKeepTheirSource(t *testing.T) {
 	}
 }
 
+// namesOf is what an agent is called in typed lists.
+func namesOf(t *testing.T, id ID) string {
+	t.Helper()
+	i := slices.Index(IDs(), id)
+	require.GreaterOrEqual(t, i, 0, "%s is not in names.go", id)
+	return names[i].names
+}
+
+// TestEveryRecordIsListed: a record that the list lacks would be in no answer.
+func TestEveryRecordIsListed(t *testing.T) {
+	list, err := os.ReadFile("catalogue.go")
+	require.NoError(t, err)
+	files, err := filepath.Glob("catalogue_*.go")
+	require.NoError(t, err)
+	records := 0
+	for _, file := range files {
+		text, err := os.ReadFile(file)
+		require.NoError(t, err)
+		for _, m := range regexp.MustCompile(`(?m)^var (\w+) = Agent\{`).FindAllStringSubmatch(string(text), -1) {
+			records++
+			assert.Regexp(t, "&"+m[1]+",", string(list), "%s in %s is not in the list of catalogue.go", m[1], file)
+		}
+	}
+	assert.Len(t, All(), records)
+}
+
 // TestRecordsAreComplete checks what every record must say of itself.
 func TestRecordsAreComplete(t *testing.T) {
 	seen := map[ID]bool{}
 	for _, a := range All() {
 		assert.False(t, seen[a.ID], "id %s twice", a.ID)
 		seen[a.ID] = true
-		assert.NotEmpty(t, names[slices.Index(IDs(), a.ID)].names, a.ID)
+		assert.NotEmpty(t, namesOf(t, a.ID), a.ID)
 		assert.NotEmpty(t, a.Origin, a.ID)
 		assert.NotEmpty(t, a.Windows, a.ID)
 		assert.NotZero(t, a.Job, a.ID)
@@ -217,7 +245,7 @@ func TestWindowsRise(t *testing.T) {
 // TestTextIsComplete: every word of every record has its text.
 func TestTextIsComplete(t *testing.T) {
 	text := map[string]string{}
-	for _, name := range []string{"agent.json", "lab/agent.json"} { // the names come with the first load
+	for _, name := range []string{"agent.json", "lab/agent.json", "lab/lab-help.json"} { // the names come with the first load
 		raw, err := os.ReadFile("../../web/text/en/" + name)
 		require.NoError(t, err)
 		require.NoError(t, json.Unmarshal(raw, &text))
@@ -232,6 +260,7 @@ func TestTextIsComplete(t *testing.T) {
 	}
 	for _, a := range All() {
 		need("agent.", Word(a.ID))
+		need("agent-is.", Word(a.ID))
 		need("origin.", a.Origin...)
 		need("allergen.", a.Allergens...)
 		need("allergen.", a.MayHold...)
@@ -316,7 +345,7 @@ func TestNamesAreUnambiguous(t *testing.T) {
 	owner := map[string]ID{}
 	for _, a := range All() {
 		assert.Same(t, a, Find(string(a.ID)))
-		for name := range strings.SplitSeq(names[slices.Index(IDs(), a.ID)].names, "|") {
+		for name := range strings.SplitSeq(namesOf(t, a.ID), "|") {
 			if was, twice := owner[fold(name)]; twice {
 				assert.Equal(t, a.ID, was, name)
 			}
