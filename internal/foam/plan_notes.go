@@ -32,11 +32,12 @@ func (r Request) planNotes(p Plan, kind Type) []note.Note {
 
 // refill says what is done between the rounds.
 func (r Request) refill(p Plan, kind Type) note.Note {
-	rounds, rest := float64(p.Rounds), kind.Rest.Typical/minute
+	code := CodeRefill
 	if r.Formula.Base.Hot() {
-		return note.New(note.Caution, CodeRefillHot, note.Num("rounds", rounds, unit.One), note.Num("rest", rest, unit.Minute)).From(srcPractice)
+		code = CodeRefillHot
 	}
-	return note.New(note.Caution, CodeRefill, note.Num("rounds", rounds, unit.One), note.Num("rest", rest, unit.Minute)).From(srcPractice)
+	return note.New(note.Caution, code, note.Num("rounds", float64(p.Rounds), unit.One),
+		note.Num("rest", kind.Rest.Typical/minute, unit.Minute)).From(srcPractice)
 }
 
 // one is a filling of the plan as the physics sees it.

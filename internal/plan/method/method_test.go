@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"tremblant/internal/foam"
 	"tremblant/internal/note"
 	"tremblant/internal/plan/method"
 	"tremblant/internal/plan/plantest"
@@ -391,6 +392,15 @@ func TestSiphonFoams(t *testing.T) {
 	assert.Equal(t, 60.0, hold.Limits[0].Value)
 	assert.Equal(t, 65.0, hold.Limits[1].Value)
 	assert.Equal(t, 1, count(m, method.SlurryIt))
+}
+
+// The foam calculation and the method have the rest of a gelatin foam each: a cook who
+// has no plan for the siphon must not be told another one.
+func TestGelatinFoamRestsAsTheFoamSays(t *testing.T) {
+	m := build(t, method.Input{Doses: doses(gelatin), Liquid: water(500), Target: method.SiphonCold})
+	kind, ok := foam.TypeByID("gelatin")
+	require.True(t, ok)
+	assert.Equal(t, kind.Rest.Scale(1.0/60), step(t, m, method.RestCold).Minutes)
 }
 
 // What the foam calculation says of fillings and of the rest stands in the method; what
