@@ -12,10 +12,8 @@ type Salt struct {
 
 // Molar masses in g/mol (IUPAC standard atomic weights).
 const (
-	MolarCa    = 40.078
-	MolarCaCl2 = 110.98
-	MolarWater = 18.015
-	MolarKCl   = 74.551
+	MolarCa  = 40.078
+	MolarKCl = 74.551
 )
 
 // CalciumSalts is the calcium of every salt form that kitchens buy. Lactate

@@ -15,8 +15,6 @@ const (
 	// BloomPunchRadius is half of the ½ inch punch, in mm; BloomDepth how far it is pushed, in mm.
 	BloomPunchRadius = 6.35
 	BloomDepth       = 4.0
-	// AgarTestFraction: a 1.5 % gel, 15 h at 20 °C; the g/cm² that it carries for 20 s.
-	AgarTestFraction unit.Fraction = 0.015
 	// SAGSolids: the test jelly has 65 % solids (IFT, Food Technol. 13 (1959) 496).
 	SAGSolids unit.Fraction = 0.65
 	// StandardSag is the sag of a standard jelly, in per cent of its height
@@ -125,12 +123,4 @@ func Regrade(id agent.ID, m unit.Mass, from, to float64) (Regraded, error) {
 func powers(m, ratio float64, p unit.Range) unit.Range {
 	a, b := m*math.Pow(ratio, p.Low), m*math.Pow(ratio, p.High)
 	return unit.Range{Low: min(a, b), Typical: m * math.Pow(ratio, p.Typical), High: max(a, b)}
-}
-
-// GradeUnit is the symbol that the agent's grade is written with.
-func GradeUnit(a *agent.Agent) unit.Symbol {
-	if a == nil || a.Grade.Kind == agent.NoGrade {
-		return ""
-	}
-	return gradeLimits[a.Grade.Kind].symbol
 }

@@ -63,11 +63,10 @@ const mg = 0.001
 
 // Molar masses, g/mol: conventional atomic weights (IUPAC 2021).
 const (
-	molarSodium     = 22.990
-	molarPotassium  = 39.098
-	molarCalcium    = 40.078
-	molarMagnesium  = 24.305
-	molarPhosphorus = 30.974
+	molarSodium    = 22.990
+	molarPotassium = 39.098
+	molarCalcium   = 40.078
+	molarMagnesium = 24.305
 	// SaltPerSodium turns sodium into the salt it is equivalent to: 58.44/22.99.
 	SaltPerSodium = 2.5421
 )

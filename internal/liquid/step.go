@@ -23,7 +23,6 @@ const (
 	StepMeasure                  // a reading that overrides the estimate
 	StepPourOff                  // Mass or Share of the liquid, set aside
 	StepPourBack                 // Mass of what was set aside; all for 0
-	numStepKinds
 )
 
 // Step is one thing done to the liquid. Make it with the functions below; the

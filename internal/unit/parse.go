@@ -14,8 +14,6 @@ var (
 	ErrNotFigure = errors.New("not a figure")                    // letters or signs where digits belong
 	ErrTwoMarks  = errors.New("more than one decimal mark")      // 1,2,3
 	ErrTooLarge  = errors.New("figure too large")                // beyond MaxFigure, 1e309 included
-	ErrNegative  = errors.New("figure is negative")              // only where a caller forbids it
-	ErrZero      = errors.New("figure is zero")                  // only where a caller forbids it
 	ErrUnit      = errors.New("unit not known")                  // 5 furlongs
 	ErrKind      = errors.New("unit of the wrong kind for this") // 5 ml where only a mass will do
 )

@@ -38,13 +38,6 @@ var symbolNames = map[string]Symbol{
 // longestSymbol bounds how far scanSymbol looks, in bytes.
 const longestSymbol = 12
 
-// ParseSymbol reads a unit as typed: "ml", "Litres", "fl oz", "g/kg".
-// ok is false when it is not one that amounts are typed in.
-func ParseSymbol(s string) (sym Symbol, ok bool) {
-	sym, ok = symbolNames[strings.ToLower(strings.Trim(s, spaces+"."))]
-	return sym, ok
-}
-
 // ScanAmount reads an amount at the start of s ("1,5 g agar") and returns what
 // follows it. A figure without a unit gives Unit "" and no error: the caller
 // knows what is usual there. Errors are as for [ParseFigure].

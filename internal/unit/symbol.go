@@ -22,8 +22,6 @@ const (
 	GramPerKg  Symbol = "g/kg"
 	GramPerL   Symbol = "g/l"
 	DegreeC    Symbol = "°C"
-	DegreeF    Symbol = "°F"
-	Kelvins    Symbol = "K"
 	Pascal     Symbol = "Pa"
 	BarUnit    Symbol = "bar"
 	Second     Symbol = "s"
@@ -83,9 +81,6 @@ func (s Symbol) Kind() Kind { return perBase[s].kind }
 
 // ToBase converts a figure in s to the base unit of its kind (g, ml, sheets, parts of one).
 func (s Symbol) ToBase(x float64) float64 { return x * perBase[s].factor }
-
-// FromBase converts a figure in the base unit of its kind to s.
-func (s Symbol) FromBase(x float64) float64 { return x / perBase[s].factor }
 
 // Fahrenheit is a temperature in degrees Fahrenheit.
 func (c Celsius) Fahrenheit() float64 { return float64(c)*9/5 + 32 }

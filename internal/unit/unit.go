@@ -36,9 +36,6 @@ const AbsoluteZero Celsius = -273.15
 // Atmosphere is the standard atmosphere in pascals (ISO 2533:1975).
 const Atmosphere Pressure = 101325
 
-// Bar is 100 kPa.
-const Bar Pressure = 1e5
-
 // Kelvin is the temperature in kelvins.
 func (c Celsius) Kelvin() float64 { return float64(c) - float64(AbsoluteZero) }
 

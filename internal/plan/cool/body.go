@@ -51,11 +51,6 @@ func (l Load) check() error {
 // BowlRadius is the radius in millimetres of a half ball that holds v.
 func BowlRadius(v unit.Volume) float64 { return math.Cbrt(3 * float64(v) * 1000 / (2 * math.Pi)) }
 
-// TrayDepth is the depth in millimetres of v spread over length × width in millimetres.
-func TrayDepth(v unit.Volume, length, width float64) float64 {
-	return float64(v) * 1000 / (length * width)
-}
-
 // surfaces are base and open area per volume, 1/m.
 func (l Load) surfaces() (base, open float64) {
 	d, r, h := l.Depth/1000, l.Radius/1000, l.Height/1000
