@@ -176,6 +176,7 @@ func (a *App) GoTo(hash string) {
 		a.page.Show(p, p == at)
 		a.page.State("to-"+p, map[bool]string{true: "here"}[p == at])
 	}
+	a.pan.passDays()
 	if at == "book" {
 		a.kept.returned()
 		if a.evening.passDays() {

@@ -74,8 +74,9 @@ func (v *bookView) settled(ref entryRef, fields formula.Fields) {
 	v.app.keepDraft()
 }
 
-// changed reports whether the pan differs from what was saved or opened.
-func (v *bookView) changed() bool { return !sameFormula(v.app.pan.fields, v.saved) }
+// changed reports whether the pan differs from what was saved or opened. That a day
+// has passed since is no change.
+func (v *bookView) changed() bool { return !sameFormula(v.app.pan.fields, v.app.onDay(v.saved)) }
 
 // sameFormula compares two sets of fields by what a save of them would store.
 func sameFormula(a, b formula.Fields) bool {

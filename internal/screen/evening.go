@@ -5,7 +5,6 @@ import (
 	"errors"
 	"maps"
 	"slices"
-	"strconv"
 
 	"tremblant/internal/book"
 	"tremblant/internal/formula"
@@ -118,28 +117,16 @@ func (e *evening) show(set book.Setting, news bool) {
 func (e *evening) typed(name, text string) {
 	e.now.Take(name, text)
 	if name == serviceDay {
-		e.now.Take(serviceOn, e.dayMeant(text))
+		e.now.Take(serviceOn, e.app.dayMeant(text))
 	}
 	e.keeper.keep()
 }
 
-// The day of service is chosen as so many days from today. With the day that was meant
-// beside it, "tomorrow" is today when tomorrow has come.
+// The day of service and the day that was meant by it.
 const (
 	serviceDay = formula.EveningPrefix + "day"
 	serviceOn  = formula.EveningPrefix + "day-is" // as [Env] writes a day
-	lastDay    = 3                                // that can be chosen, from today
-	dayMs      = 24 * 60 * 60 * 1000
 )
-
-// dayMeant is the day so many days from today; "" for today, which is meant anew each day.
-func (e *evening) dayMeant(days string) string {
-	n, err := strconv.Atoi(days)
-	if err != nil || n < 1 || n > lastDay {
-		return ""
-	}
-	return e.app.env.Day(e.app.env.Now() + int64(n)*dayMs)
-}
 
 // passDays counts the day of service from today. It reports whether that changed it.
 func (e *evening) passDays() bool {
@@ -147,12 +134,7 @@ func (e *evening) passDays() bool {
 	if meant == "" {
 		return false
 	}
-	days := ""
-	for n := 1; n <= lastDay; n++ {
-		if text := strconv.Itoa(n); e.dayMeant(text) == meant {
-			days = text
-		}
-	}
+	days := e.app.daysTo(meant)
 	if days == e.now.Typed[serviceDay] {
 		return false
 	}

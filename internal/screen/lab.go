@@ -24,6 +24,7 @@ func (a *App) tellLab() {
 	if !a.labOn {
 		return
 	}
+	a.pan.fields = a.onDay(a.pan.fields)
 	body, err := formula.Working{Fields: a.pan.fields, Shelf: a.shelf.own, Comma: a.words.Style.Comma,
 		Link: a.env.Link(), Tried: a.learned.tried(a.pan.reading.Formula)}.Encode()
 	if err == nil {

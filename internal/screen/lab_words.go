@@ -65,7 +65,7 @@ func (a *App) labWord(name string) (string, bool) {
 func (a *App) labTraits(f formula.Formula) []trait {
 	var list []trait
 	for _, name := range slices.Sorted(maps.Keys(f.Lab)) {
-		if value := f.Lab[name]; value != "" {
+		if value := f.Lab[name]; value != "" && name != methodOn { // the day that is chosen says it
 			own := strings.TrimPrefix(name, formula.LabPrefix)
 			list = append(list, trait{name, a.labAbout(own, f), a.labValue(own, value)})
 		}

@@ -68,7 +68,7 @@ func newPan(a *App) *pan {
 // fill puts fields into the inputs and answers them. An earlier answer does not
 // belong to them, row by row.
 func (p *pan) fill(f formula.Fields) {
-	p.fields, p.ever, p.weighs, p.misread = maps.Clone(f), false, false, nil
+	p.fields, p.ever, p.weighs, p.misread = maps.Clone(p.app.onDay(f)), false, false, nil
 	p.app.page.Value("ask-sheet-mass", "")
 	for _, u := range usualFields {
 		if p.fields[u.name] == "" {
@@ -134,6 +134,9 @@ func (p *pan) typed(name, value string) {
 		return
 	}
 	p.fields[name] = value
+	if name == methodDay {
+		p.fields[methodOn] = p.app.dayMeant(value)
+	}
 	p.app.typedOver(name)
 	switch {
 	case name == "make" || name == "loss-boil-unit":
