@@ -45,6 +45,7 @@ const (
 	FigureOver     note.Code = "figure.over"  // above a limit given in the note
 	FigureUnder    note.Code = "figure.under" // below a limit given in the note
 	FigureLow      note.Code = "figure.low"   // below the range given in the note
+	FigureWhole    note.Code = "figure.whole" // a part of what only counts whole
 	FigureSheet    note.Code = "figure.sheet" // heavier than a sheet of gelatin is
 	FigureUnit     note.Code = "figure.unit"
 	FigureReadAs   note.Code = "figure.read-as" // a hint: 1.234 is one and a bit

@@ -2,6 +2,7 @@ package formula
 
 import (
 	"errors"
+	"math"
 	"strings"
 
 	"tremblant/internal/note"
@@ -23,6 +24,17 @@ func FigureBetween(text string, low, high float64, u unit.Symbol) (float64, *not
 		return 0, note.Refuse("", FigureOver, note.Num("limit", high, u))
 	}
 	return v, nil
+}
+
+// CountBetween reads a whole number of things between two limits, which are in u. What is
+// no whole number is refused with the two beside it.
+func CountBetween(text string, low, high float64, u unit.Symbol) (float64, *note.Refusal) {
+	v, refused := FigureBetween(text, low, high, u)
+	if refused == nil && v != math.Trunc(v) {
+		below := math.Floor(v)
+		return 0, note.Refuse("", FigureWhole, note.Num("below", below, unit.One), note.Num("above", below+1, unit.One))
+	}
+	return v, refused
 }
 
 // SheetMass reads the mass of one sheet of gelatin, in grams.

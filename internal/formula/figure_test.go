@@ -28,3 +28,16 @@ func TestFigureBetween(t *testing.T) {
 		}
 	}
 }
+
+func TestCountBetween(t *testing.T) {
+	for text, want := range map[string]note.Code{
+		"": formula.FigureMissing, "0": "", "24": "", "24,0": "", "24,5": formula.FigureWhole, "0.5": formula.FigureWhole, "31": formula.FigureOver,
+	} {
+		_, refused := formula.CountBetween(text, 0, 30, unit.Charger)
+		if want == "" {
+			assert.Nil(t, refused, text)
+		} else if assert.NotNil(t, refused, text) {
+			assert.Equal(t, want, refused.Code, text)
+		}
+	}
+}

@@ -26,8 +26,8 @@ const (
 func (e *evening) kitchenHas(s *state) []timeline.Resource {
 	ask := func(id, name string, most, usual float64) timeline.Resource {
 		v := usual
-		if g := s.typed(ename(name), 1, most, unit.One); g.Known {
-			v = float64(int(g.Typical))
+		if g := s.typedCount(ename(name), 1, most, unit.One); g.Known {
+			v = g.Typical
 		}
 		return timeline.Resource{ID: id, Capacity: v}
 	}

@@ -339,6 +339,17 @@ func TestFoamRefusals(t *testing.T) {
 	}
 }
 
+func TestFoamCountsWholeChargers(t *testing.T) {
+	p := openFoam(t, beetroot(), "covers", "38", "half", "2", "gas", "1")
+	for _, field := range []string{"charges", "box"} {
+		p.typed(field, "1,5")
+		assert.Contains(t, p.says(field), "1 or 2", field)
+		assert.Equal(t, "stale", p.state[foamInput("answer")], field)
+		p.typed(field, "1")
+		assert.Empty(t, p.says(field), field)
+	}
+}
+
 func TestFoamKeepsTheLastGoodPlan(t *testing.T) {
 	p := openFoam(t, beetroot(), "covers", "38", "half", "2", "gas", "1")
 	base := p.fig("base")

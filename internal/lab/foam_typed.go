@@ -11,6 +11,9 @@ import (
 // foamInput is the full name of an input of the siphon's section.
 func foamInput(name string) string { return formula.LabPrefix + "foam-" + name }
 
+// mostFoamCount is the highest count that is read at all.
+const mostFoamCount = 1000
+
 // foamFigures are the inputs that hold a figure, with the limits within which
 // one is read at all. What is wise is the core's to judge, so that it can answer
 // 90 °C with a reason and not with a limit.
@@ -30,7 +33,7 @@ var foamFigures = [...]figureAsked{
 	{"half-brim", 100, 5000, unit.Millilitre},
 	{"litre-brim", 100, 5000, unit.Millilitre},
 	{"pressure", 1, 100, unit.BarUnit},
-	{"box", 1, 1000, unit.One},
+	{"box", 1, mostFoamCount, unit.One},
 	{"charges", 0, 20, unit.One},
 	{"water", 1, 100, unit.PercentOf},
 	{"fat", 0, 100, unit.PercentOf},
@@ -56,20 +59,27 @@ var (
 )
 
 // readFoam reads all figures and says beside each what is wrong with it. A part of
-// a siphon is none: rounded up, it would plan with a body that nobody has.
+// a siphon is none: rounded up, it would plan with a body that nobody has. Nor is a part
+// of a charger: rounded up, it would be pressure that nobody has asked for.
 func readFoam(s *state) figuresTyped {
 	t := s.readFigures(foamInput, foamFigures[:])
-	names := []string{"own"}
+	names := []string{"own", "box", "charges"}
 	for _, size := range foamSizes {
 		names = append(names, size.input)
 	}
 	for _, name := range names {
-		if n := t.or(name, 0); n != math.Trunc(n) {
-			s.page.Invalid(foamInput(name), true)
-			s.page.Say(foamInput(name), s.words.Note(note.Refuse("", CodeFoamWhole).Note), false)
-			delete(t.figures, name)
-			t.bad = true
+		n := t.or(name, 0)
+		if n == math.Trunc(n) {
+			continue
 		}
+		why := note.Refuse("", CodeFoamWhole)
+		if name == "box" || name == "charges" {
+			_, why = formula.CountBetween(s.fields[foamInput(name)], 0, mostFoamCount, unit.One)
+		}
+		s.page.Invalid(foamInput(name), true)
+		s.page.Say(foamInput(name), s.words.Note(why.Note), false)
+		delete(t.figures, name)
+		t.bad = true
 	}
 	return t
 }

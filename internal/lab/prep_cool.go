@@ -29,7 +29,7 @@ func (p *prepared) cool(s *state, steps []method.Step) {
 	place, chosen := cool.FindMedium(s.fields[mname("place")])
 	start := s.typed(mname("start"), 0, 150, unit.DegreeC)
 	own := s.typed(mname("place-temp"), -40, 40, unit.DegreeC)
-	count := s.typed(mname("vessels"), 1, 1000, unit.One)
+	count := s.typedCount(mname("vessels"), 1, 1000, unit.One)
 	depth := s.typed(mname("depth"), 1, 300, unit.Millimetre)
 	width := s.typed(mname("width"), 10, 500, unit.Millimetre)
 	usual := pouredAt(steps)

@@ -71,7 +71,7 @@ func (m *prep) prepare(s *state) *prepared {
 // siphon takes what the siphon's part has planned. Chargers that are typed here are asked
 // of that part: it knows what a siphon bears.
 func (p *prepared) siphon(s *state) {
-	typed := s.typed(mname("charges"), 1, mostCharges, unit.Charger)
+	typed := s.typedCount(mname("charges"), 1, mostCharges, unit.Charger)
 	hot := p.target == method.SiphonHot
 	if !hot && p.target != method.SiphonCold {
 		return

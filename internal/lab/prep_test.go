@@ -659,6 +659,8 @@ func TestPrepTakesTheChargesOfTheSiphonsPart(t *testing.T) {
 	assert.Empty(t, p.shown["say lab-method-charges"])
 	p.typed("lab-method-charges", "12")
 	assert.Contains(t, p.shown["say lab-method-charges"], "3", "more than any siphon takes")
+	p.typed("lab-method-charges", "1,5")
+	assert.Contains(t, p.shown["say lab-method-charges"], "1 or 2", "half a charger is none")
 	p.typed("lab-method-charges", "")
 	p.typed("lab-foam-gas", "")
 	assert.Empty(t, p.text("charges-planned"), "no plan for a gas that nobody has named")

@@ -13,9 +13,19 @@ import (
 // says beside the input what is wrong with it. Empty is not known; so is a
 // figure that cannot be used.
 func (s *state) typed(name string, low, high float64, u unit.Symbol) gel.Given {
+	v, refused := formula.FigureBetween(s.fields[name], low, high, u)
+	return s.given(name, v, refused)
+}
+
+// typedCount is typed for what only counts whole.
+func (s *state) typedCount(name string, low, high float64, u unit.Symbol) gel.Given {
+	v, refused := formula.CountBetween(s.fields[name], low, high, u)
+	return s.given(name, v, refused)
+}
+
+func (s *state) given(name string, v float64, refused *note.Refusal) gel.Given {
 	text := ""
 	empty := strings.TrimSpace(s.fields[name]) == ""
-	v, refused := formula.FigureBetween(s.fields[name], low, high, u)
 	if refused != nil && !empty {
 		text = s.words.Note(refused.Note)
 	}

@@ -128,7 +128,8 @@ func (s *shelf) typed(name, text string) {
 			s.keep()
 		}
 	case "chargers":
-		if v, ok := s.take(name, text, 0, formula.MaxChargers, unit.Charger); ok {
+		v, refused := formula.CountBetween(text, 0, formula.MaxChargers, unit.Charger)
+		if v, ok := s.taken(name, text, v, refused); ok {
 			s.own.Chargers = formula.Stock{Known: strings.TrimSpace(text) != "", Amount: v}
 			s.keep()
 		}

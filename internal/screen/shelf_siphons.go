@@ -84,7 +84,7 @@ func (s *shelf) typedBody(name, text string) {
 }
 
 // readBodies takes the siphons when every row of them is right. A row without a
-// size waits. A count is rounded down: half a siphon holds nothing.
+// size waits. Half a siphon holds nothing.
 func (s *shelf) readBodies() {
 	var list []formula.Siphons
 	fine := true
@@ -93,7 +93,7 @@ func (s *shelf) readBodies() {
 		var badSize, badCount *note.Refusal
 		if strings.TrimSpace(r.size) != "" {
 			size, badSize = formula.FigureBetween(r.size, formula.MinSiphon, formula.MaxSiphon, unit.Millilitre)
-			count, badCount = formula.FigureBetween(r.count, 0, formula.MaxBodies, unit.One)
+			count, badCount = formula.CountBetween(r.count, 0, formula.MaxBodies, unit.One)
 		}
 		first := badSize
 		if first == nil {

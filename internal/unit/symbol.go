@@ -82,6 +82,9 @@ func (s Symbol) Kind() Kind { return perBase[s].kind }
 // ToBase converts a figure in s to the base unit of its kind (g, ml, sheets, parts of one).
 func (s Symbol) ToBase(x float64) float64 { return x * perBase[s].factor }
 
+// FromBase converts a figure in the base unit of its kind to s.
+func (s Symbol) FromBase(x float64) float64 { return x / perBase[s].factor }
+
 // Fahrenheit is a temperature in degrees Fahrenheit.
 func (c Celsius) Fahrenheit() float64 { return float64(c)*9/5 + 32 }
 
