@@ -229,15 +229,21 @@ func (e *evening) change(to formula.Evening, what string, back func() formula.Ev
 	e.app.offer(what, func() { put(back()) })
 }
 
+// mostOffered is how many entries the list offers: one of thousands would be no list.
+const mostOffered = 200
+
 // offer lists the entries that can be taken, once the lab has brought the list.
 func (e *evening) offer(index *book.Index) {
 	if !e.app.labOn || index == nil {
 		return
 	}
 	pairs := []string{"", e.app.text("evening.pick")}
-	heads, _ := index.Find(book.Query{Limit: 200})
+	heads, all := index.Find(book.Query{Limit: mostOffered})
 	for _, h := range heads {
 		pairs = append(pairs, h.ID, h.Name)
+	}
+	if all > len(heads) { // its choice picks nothing
+		pairs = append(pairs, "", e.app.text("evening.more", counted("shown", len(heads)), counted("all", all), note.Word("add", "evening.add")))
 	}
 	e.app.page.Choices("evening-pick", pairs...)
 }

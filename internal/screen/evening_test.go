@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -158,13 +159,40 @@ func TestAnEveningTakesNoMoreThanItsBound(t *testing.T) {
 	assert.Len(t, k.app.evening.now.Dishes, formula.MaxDishes)
 }
 
+// The list offers the newest of a large book, and says that there are more.
+func TestTheEveningOffersTheNewest(t *testing.T) {
+	k := someone(t)
+	saveAs(k, "Bay set", "24")
+	e, err := k.app.book.store.Open(t.Context(), k.app.book.open.id)
+	require.NoError(t, err)
+	offered := func(more int) []string {
+		var heads []book.Head
+		for i := range mostOffered + more {
+			h := e.Head
+			h.ID = fmt.Sprintf("many-%d", i)
+			heads = append(heads, h)
+		}
+		k.app.evening.offer(book.NewIndex(heads))
+		k.show()
+		return k.paper.choices["evening-pick"]
+	}
+	k.app.LabOn()
+	all := offered(0)
+	assert.Len(t, all, 2*(mostOffered+1))
+	more := offered(3)
+	require.Len(t, more, 2*(mostOffered+2))
+	assert.Empty(t, more[len(more)-2], "it picks nothing")
+	assert.Contains(t, more[len(more)-1], "200")
+	assert.Contains(t, more[len(more)-1], "203")
+}
+
 func TestSiphonsAndStockOnTheShelf(t *testing.T) {
 	k := someone(t)
 	k.press("add-body", 0)
 	k.typing("body-1-size", "750", "body-1-count", "2", "chargers", "12")
 	k.press("add-own", 0)
 	k.typing("own-1-name", "agar", "own-1-stock", "0")
-	for _, bad := range [][2]string{{"body-1-size", "20"}, {"body-1-count", "many"}, {"chargers", "-1"}, {"own-1-stock", "1,2,3"}} {
+	for _, bad := range [][2]string{{"body-1-size", "20"}, {"body-1-count", "many"}, {"body-1-count", "1.5"}, {"chargers", "-1"}, {"chargers", "24,5"}, {"own-1-stock", "1,2,3"}} {
 		k.typing(bad[0], bad[1])
 		assert.True(t, k.paper.invalid[bad[0]], bad[0])
 	}
