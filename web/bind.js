@@ -213,7 +213,8 @@ page.passOn = (number, kind, text) => {
 // Clocks that were set at the stove go on when the page is opened again.
 function clocksRun() {
   try {
-    return JSON.parse(localStorage.getItem("tremblant-cook") ?? "{}").clocks.length > 0;
+    const { clocks, stopped } = JSON.parse(localStorage.getItem("tremblant-cook") ?? "{}");
+    return clocks.length > 0 || Boolean(stopped);
   } catch {
     return false; // none, or switched off
   }

@@ -22,9 +22,9 @@ const OLD_MS = 36 * 60 * 60 * 1000; // a clock that ended longer ago is no news
 function read() {
   try {
     const kept = JSON.parse(localStorage.getItem(STORED) ?? "{}");
-    return { done: Array.isArray(kept.done) ? kept.done : [], clocks: Array.isArray(kept.clocks) ? kept.clocks : [] };
+    return { done: Array.isArray(kept.done) ? kept.done : [], clocks: Array.isArray(kept.clocks) ? kept.clocks : [], stopped: kept.stopped?.ends ? kept.stopped : null };
   } catch {
-    return { done: [], clocks: [] }; // switched off, or not ours
+    return { done: [], clocks: [], stopped: null }; // switched off, or not ours
   }
 }
 
@@ -71,6 +71,7 @@ function mark() {
   byId("cook-count").textContent = `${done} / ${rows().length}`;
   byId("cook-done").hidden = next !== null || !rows().length;
   byId("cook-again").hidden = done === 0;
+  byId("cook-unagain").hidden = !ticks().before;
   return next;
 }
 
@@ -90,6 +91,7 @@ list.addEventListener("change", ({ target }) => {
   const { key } = target.closest("li").dataset;
   own.keys = own.keys.filter((one) => one !== key);
   if (target.checked) own.keys.push(key);
+  delete own.before;
   keep();
   const next = mark();
   if (target.checked) bring(next);
@@ -112,20 +114,26 @@ const text = (ms) => {
   return parts.map((part, i) => (i ? String(part).padStart(2, "0") : part)).join(":");
 };
 
+// Below the clocks that run stands the last one that was stopped before its time: its ×
+// is next to what gives a minute more, and a slip must not cost the time that has run.
 function showClocks() {
-  while (timerList.childElementCount > state.clocks.length) timerList.lastElementChild.remove();
-  while (timerList.childElementCount < state.clocks.length) timerList.append(byId("t-cook-timer").content.firstElementChild.cloneNode(true));
-  state.clocks.forEach((clock, i) => {
+  const shown = state.stopped ? [...state.clocks, state.stopped] : state.clocks;
+  while (timerList.childElementCount > shown.length) timerList.lastElementChild.remove();
+  while (timerList.childElementCount < shown.length) timerList.append(byId("t-cook-timer").content.firstElementChild.cloneNode(true));
+  shown.forEach((clock, i) => {
     const row = timerList.children[i];
     const left = clock.ends - Date.now();
-    const over = left <= 0;
+    const stopped = clock === state.stopped;
+    const over = left <= 0 && !stopped;
     const put = (selector, value) => {
       const el = row.querySelector(selector);
       if (el.textContent !== value) el.textContent = value;
     };
-    row.dataset.state = over ? "over" : "";
+    row.dataset.state = stopped ? "stopped" : over ? "over" : "";
     row.querySelector(".timer-over").hidden = !over;
-    put(".timer-left", (over ? "+" : "") + text(left));
+    row.querySelector(".timer-stopped").hidden = row.querySelector("[data-cook=resume]").hidden = !stopped;
+    row.querySelector("[data-cook=longer]").hidden = stopped;
+    put(".timer-left", (over ? "+" : "") + (stopped ? "" : text(left)));
     put(".timer-step", clock.name);
     put(".timer-dish", clock.dish ?? "");
     if (over && !clock.told) {
@@ -134,7 +142,7 @@ function showClocks() {
       call(row, clock);
     }
   });
-  timers.hidden = !state.clocks.length;
+  timers.hidden = !shown.length;
   root.classList.toggle("clocks", !timers.hidden);
   // The dialog lies above everything: the clocks go in with it.
   const home = cook.open ? cook : document.body;
@@ -190,6 +198,7 @@ function start(button) {
   const before = clockFor(row);
   if (isRunning(before)) return;
   state.clocks = state.clocks.filter((clock) => clock !== before);
+  if (state.stopped && state.stopped.key === row.dataset.key && state.stopped.batch === batch()) state.stopped = null;
   state.clocks.push({
     key: row.dataset.key,
     batch: batch(),
@@ -211,7 +220,18 @@ function start(button) {
 const clockOf = (button) => state.clocks[[...timerList.children].indexOf(button.closest("li"))];
 
 function stop(button) {
-  state.clocks = state.clocks.filter((clock) => clock !== clockOf(button));
+  const clock = clockOf(button);
+  state.clocks = state.clocks.filter((one) => one !== clock);
+  state.stopped = isRunning(clock) ? clock : clock ? state.stopped : null; // the × of the stopped one takes its offer away
+  keep();
+  showClocks();
+  if (isRunning(clock)) timerList.lastElementChild.querySelector("[data-cook=resume]").focus();
+}
+
+// Time has gone on meanwhile, for the pot as well: it ends when it would have ended.
+function resume() {
+  state.clocks = [...state.clocks, state.stopped].sort((a, b) => a.ends - b.ends);
+  state.stopped = null;
   keep();
   showClocks();
 }
@@ -226,6 +246,7 @@ function longer(button) {
 }
 
 state.clocks = state.clocks.filter((clock) => Date.now() - clock.ends < OLD_MS);
+if (state.stopped && Date.now() - state.stopped.ends >= OLD_MS) state.stopped = null;
 setInterval(() => { if (state.clocks.length && !document.hidden) showClocks(); }, 500);
 // While the page is hidden, one timeout for the next end; the phone may hold it
 // back, and then waking shows what is over.
@@ -329,12 +350,23 @@ const presses = {
   timer: start,
   stop,
   longer,
+  resume,
   tell: () => switchTelling(),
   again() {
-    ticks().keys = [];
+    const own = ticks();
+    [own.before, own.keys] = [own.keys, []];
     keep();
     mark();
     cook.scrollTop = 0;
+    byId("cook-unagain").focus({ preventScroll: true });
+  },
+  unagain() {
+    const own = ticks();
+    own.keys = own.before ?? own.keys;
+    delete own.before;
+    keep();
+    bring(mark());
+    byId("cook-again").focus({ preventScroll: true });
   },
   awake() {
     if (wanted) return release();

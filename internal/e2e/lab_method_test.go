@@ -183,7 +183,21 @@ func TestLabMethodAtTheStove(t *testing.T) {
 	p.Wait(`document.querySelector("#notice-undo").hidden`)
 	p.Press("#cook-timers [data-cook=longer]")
 	p.Wait(`document.querySelector("#cook-timer-list > li").dataset.state === ""`)
+	const ends = `(JSON.parse(localStorage["tremblant-cook"]).clocks[0] ?? {}).ends ?? 0`
+	until := Eval[float64](p, ends)
+	p.Press("#cook-timers [data-cook=stop]") // it stands beside the minute more
+	p.Wait(`document.querySelector("#cook-timer-list > li").dataset.state === "stopped"`)
+	assert.True(t, Eval[bool](p, `document.activeElement.matches("[data-cook=resume]")`))
+	assert.Zero(t, Eval[float64](p, ends))
+	p.Reload()
+	p.Ready()
+	p.WaitText("#cook-timers", "Stopped")
+	p.Press("#cook-timers [data-cook=resume]")
+	p.Wait(`document.querySelector("#cook-timer-list > li").dataset.state === ""`)
+	assert.InDelta(t, until, Eval[float64](p, ends), 0, "it ends when it would have ended")
 	p.Press("#cook-timers [data-cook=stop]")
+	p.Wait(`document.querySelector("#cook-timer-list > li").dataset.state === "stopped"`)
+	p.Press("#cook-timers [data-cook=stop]") // nothing runs, and no offer stands in the way
 	p.Wait(`document.querySelector("#cook-timers").hidden`)
 
 	p.Press("#lab-method > summary")
@@ -224,8 +238,16 @@ func TestLabMethodAtTheStove(t *testing.T) {
 	p.Wait(`document.querySelector("#cook-list > li").dataset.state === "now"`)
 	p.Press("[data-cook=open]")
 	assert.False(t, Eval[bool](p, `document.querySelector("#cook-list > li input").checked`))
+	p.Press(now + " label")
+	p.Wait(`document.querySelector("#cook-list > li").dataset.state === "done"`)
+	done = Eval[string](p, `document.querySelector("#cook-count").textContent`)
 	p.Press("#cook-again")
 	p.WaitText("#cook-count", "0 / ")
+	p.Press("#cook-unagain")
+	p.WaitText("#cook-count", done)
+	p.Press("#cook-again")
+	p.Press(now + " label")
+	p.Wait(`document.querySelector("#cook-unagain").hidden`) // work has begun anew
 	p.Dark(true)
 	view(p, "cook-dark")
 }
