@@ -22,10 +22,35 @@ type liquidNames struct {
 // language does too.
 func (s *state) findLiquid(name string) (liquid.Ingredient, bool) {
 	g, ok := s.namedLiquid(name)
+	if rest, said, _ := withoutPasteur(name); !ok && said {
+		g, ok = s.namedLiquid(rest)
+		ok = ok && g.Class == liquid.Eggs // of a juice, heat is another matter
+	}
 	if ok && s.saysJuice(name) {
 		g = g.Juice()
 	}
 	return g, ok
+}
+
+// withoutPasteur takes the words out of a name that say "pasteurised" or that it is not;
+// the word begins alike in the page's languages. said is false where the name has none.
+func withoutPasteur(name string) (rest string, said, pasteurised bool) {
+	denies := map[string]bool{"not": true, "non": true, "pas": true, "no": true, "sin": true, "nicht": true} // read by key only
+	var words []string
+	denied := false
+	for _, w := range strings.Fields(liquid.Fold(name)) {
+		switch {
+		case denies[w]:
+			denied = true
+		case strings.HasPrefix(w, "pasteur"):
+			said = true
+		case strings.HasPrefix(w, "unpasteur"):
+			said, denied = true, true
+		default:
+			words = append(words, w)
+		}
+	}
+	return strings.Join(words, " "), said, said && !denied
 }
 
 // saysJuice reports whether a name means the juice, in English or in the page's language.

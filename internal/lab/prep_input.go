@@ -389,8 +389,10 @@ func (p *prepared) safety(s *state) {
 		*c.of(f) = s.ticked(mname(c.word))
 	}
 	spores, unknown, oil, all := false, false, unit.Mass(0), unit.Mass(0)
+	saidRaw, raw := f.RawEgg, false
 	for _, part := range p.parts {
 		f.RawEgg = f.RawEgg || part.rawEgg()
+		raw = raw || part.rawEgg() && !part.pasteurised()
 		spores = spores || part.known && part.record.Flags&liquid.Spores != 0
 		unknown = unknown || !part.known
 		all += part.mass
@@ -399,6 +401,7 @@ func (p *prepared) safety(s *state) {
 		}
 		f.Sweet = f.Sweet || part.role == method.Sugar && part.mass > s.batch.Total/5
 	}
+	f.EggPasteurised = f.EggPasteurised || f.RawEgg && !raw && !saidRaw
 	if float64(oil) > liquid.OilShare*float64(all) {
 		f.OilInfusion = f.OilInfusion || spores
 		f.OilUnknown = unknown

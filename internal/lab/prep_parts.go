@@ -365,4 +365,11 @@ func (p ingredient) enzyme() bool { return p.known && p.record.Flags&liquid.Prot
 
 func (p ingredient) preheated() bool { return p.known && p.record.Flags&liquid.Preheated != 0 }
 
+// rawEgg reports whether a part is egg that the kitchen has not heated; pasteurised, whether
+// its name says that its maker has.
 func (p ingredient) rawEgg() bool { return p.known && p.record.Flags&liquid.RawEgg != 0 }
+
+func (p ingredient) pasteurised() bool {
+	_, _, is := withoutPasteur(p.name)
+	return is
+}

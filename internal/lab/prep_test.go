@@ -920,3 +920,15 @@ func FuzzPrepEdits(f *testing.F) {
 			editName(1), strings.ToValidUTF8(edit, ""), wordsName("own-1", ownBasis), strings.ToValidUTF8(words, ""), minutesName("own-1"), strings.ToValidUTF8(minutes, ""))
 	})
 }
+
+// Egg is known by the word that a cook puts before it, and is not called raw where that
+// says what its maker has done.
+func TestPrepKnowsPasteurisedEgg(t *testing.T) {
+	for name, raw := range map[string]bool{"egg yolk": true, "raw egg yolk": true, "egg yolk, not pasteurised": true, "unpasteurised egg yolk": true, "pasteurised egg yolk": false, "egg yolk (pasteurized)": false} {
+		p := openPrep(t, formula.UsualShelf(), [][3]string{{name, "100", "g"}, {"sunflower oil", "300", "g"}, {"*xanthan", "0.8", "g"}})
+		assert.Contains(t, p.text("contains"), "egg", name)
+		assert.Equal(t, raw, strings.Contains(strings.Join(p.list("caution", "text"), " "), "salmonella"), name)
+	}
+	de := openPrepIn(t, textsOf(t, "de"), true, formula.UsualShelf(), [][3]string{{"pasteurisiertes Eigelb", "100", "g"}, {"Wasser", "300", "g"}, {"*xanthan", "0,8", "g"}})
+	assert.Contains(t, de.text("contains"), "Ei")
+}

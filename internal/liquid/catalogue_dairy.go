@@ -246,7 +246,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, Flags: Salted, composition: srcSR28, acidity: srcMemory, phFrom: srcFDA,
 	},
 	{
-		ID: "butter", Class: Dairy, Aliases: "butter;unsalted butter;sweet butter",
+		ID: "butter", Class: Dairy, Aliases: "butter;melted butter;unsalted butter;sweet butter",
 		Record: "01145", Spread: Standard,
 		Per100: Composition{Water: 17.94, Lactose: 0.06, Fat: 81.11, DairyProtein: 0.85, Citric: 0.02, Ash: 0.09,
 			Phosphate: 0.055, Sodium: 11 * mg, Potassium: 24 * mg, Calcium: 24 * mg, Magnesium: 2 * mg, Phosphorus: 24 * mg},
@@ -271,7 +271,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Milk, composition: srcSR28,
 	},
 	{
-		ID: "egg-white", Class: Eggs, Aliases: "egg white;albumen;white of egg",
+		ID: "egg-white", Class: Eggs, Aliases: "egg white;albumen;white of egg;raw egg white;liquid egg white",
 		Record: "01124", Spread: Standard,
 		Per100: Composition{Water: 87.57, Sucrose: 0.07, Glucose: 0.34, Fructose: 0.07, Lactose: 0.07, OtherSugar: 0.16,
 			Fat: 0.17, EggProtein: 10.9, OtherCarb: 0.02, Ash: 0.63, Phosphate: 0.014, Sodium: 166 * mg,
@@ -280,7 +280,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Egg, Flags: RawEgg, composition: srcSR28, phFrom: srcAdjusted,
 	},
 	{
-		ID: "egg-yolk", Class: Eggs, Aliases: "egg yolk;yolk",
+		ID: "egg-yolk", Class: Eggs, Aliases: "egg yolk;yolk;raw egg yolk;liquid egg yolk",
 		Record: "01125", Spread: Standard,
 		Per100: Composition{Water: 52.31, Sucrose: 0.07, Glucose: 0.18, Fructose: 0.07, Lactose: 0.07, OtherSugar: 0.17,
 			Fat: 26.54, EggProtein: 15.86, OtherCarb: 3.03, Ash: 1.71, Phosphate: 0.123, Sodium: 48 * mg,
@@ -289,7 +289,7 @@ var catalogueDairy = [...]Ingredient{
 		Allergens: Egg, Flags: RawEgg, composition: srcSR28, phFrom: srcAdjusted,
 	},
 	{
-		ID: "whole-egg", Class: Eggs, Aliases: "whole egg;egg;beaten egg",
+		ID: "whole-egg", Class: Eggs, Aliases: "whole egg;egg;beaten egg;raw egg;liquid egg;liquid whole egg",
 		Record: "01123", Spread: Standard,
 		Per100: Composition{Water: 76.15, Glucose: 0.37, Fat: 9.51, EggProtein: 12.56, OtherCarb: 0.35, Ash: 1.06,
 			Phosphate: 0.063, Sodium: 142 * mg, Potassium: 138 * mg, Calcium: 56 * mg, Magnesium: 12 * mg,
