@@ -204,7 +204,9 @@ func (b *builder) bath() {
 	if len(b.doses(func(p Process) bool { return !p.Salt })) > 0 {
 		b.restForAir()
 		last := len(b.steps) - 1
-		b.steps[last] = b.steps[last].why(reason(CodeBathWater, practice))
+		if b.dropsIntoCalcium() {
+			b.steps[last] = b.steps[last].why(reason(CodeBathWater, practice))
+		}
 	}
 	b.add(newStep(Dip, nil, nil).takes(dipTime.Range).arg(minutes("low", dipTime.Low), minutes("high", dipTime.High)).
 		atMost(Time, dipTime.High, unit.Minute, dipTime.Source).why(reason(CodeSkin, dipTime.Source, minutes("low", dipTime.Low), minutes("high", dipTime.High))))

@@ -26,9 +26,14 @@ func (b *builder) additions() {
 	case len(calcium) == 0 || b.saltWaits():
 	case b.in.Target != Bath:
 		b.add(b.calcium(calcium))
-	case len(calcium) == len(b.in.Doses): // a calcium bath; beside alginate the salt belongs to the spheres
+	case !b.dropsIntoCalcium(): // a calcium bath, or a mix for reverse spheres; beside alginate the salt belongs to the spheres
 		b.add(newStep(StirIn, names(calcium), b.unnamed()).takes(unit.Range{Low: 1, Typical: 3, High: 5}).arg(grams("powder", mass(calcium))))
 	}
+}
+
+// dropsIntoCalcium reports whether the mix itself is what calcium sets.
+func (b *builder) dropsIntoCalcium() bool {
+	return len(b.doses(func(p Process) bool { return p.SetBy == ByCalcium })) > 0
 }
 
 func (b *builder) salts() []Dose { return b.doses(func(p Process) bool { return p.Salt }) }

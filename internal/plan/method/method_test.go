@@ -317,6 +317,21 @@ func TestGellanInMilk(t *testing.T) {
 	assert.Equal(t, []note.Code{method.CodeCalciumHot}, codes(m.Notes))
 }
 
+// A mix for reverse spheres brings its calcium, and thickener in it changes nothing in that.
+func TestReverseMixTakesItsCalcium(t *testing.T) {
+	m := build(t, method.Input{Doses: doses(xanthan, lactate), Liquid: water(500), Target: method.Bath})
+	assert.Equal(t, []string{"ca-lactate"}, step(t, m, method.StirIn).Agents)
+	for _, s := range m.Steps {
+		for _, why := range s.Why {
+			assert.NotEqual(t, method.CodeBathWater, why.Code, "soft water is for what calcium sets")
+		}
+	}
+	m = build(t, method.Input{Doses: doses(alginate, lactate), Liquid: water(500), Target: method.Bath})
+	for _, s := range m.Steps {
+		assert.NotContains(t, s.Agents, "ca-lactate", "it is for the bath")
+	}
+}
+
 func TestCalciumBath(t *testing.T) {
 	m := build(t, method.Input{Doses: doses(lactate), Liquid: water(500), Target: method.Bath})
 	assert.Equal(t, []method.Kind{method.Weigh, method.StirIn, method.Dip, method.Rinse}, kinds(m))

@@ -56,7 +56,7 @@ var (
 		Brix: Fact(25, 25, 30, makers), SetBy: method.ByAcidSugar, Sets: Fact(65, 75, 85, makers), SetTime: Fact(20, 60, 1440, Practice), PHLow: 2.8, PHHigh: 3.5, Solids: Fact(55, 65, 80, makers)}
 	Starch = method.Process{ID: "corn-starch", Way: method.Slurry, Heat: Fact(80, 95, 98, Practice), Hold: Fact(1, 1.5, 2, Practice),
 		Cap: Fact(10, 12, 15, Practice), SetBy: method.ByStaling, Sets: Fact(10, 35, 45, Practice), SetTime: Fact(240, 600, 1440, Practice)}
-	Konjac = method.Process{ID: "konjac", Way: method.Shear, Premix: Fact(5, 5, 10, Practice), Heat: Fact(20, 80, 90, makers), Hold: Fact(10, 60, 120, makers),
+	Konjac = method.Process{ID: "konjac", Way: method.Shear, Premix: Fact(5, 5, 10, Practice), Heat: Fact(75, 80, 90, Practice), Hold: Fact(5, 10, 20, Practice),
 		SetBy: method.ByAlkali, SetTime: Fact(20, 30, 60, Practice)}
 )
 

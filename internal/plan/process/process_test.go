@@ -104,6 +104,11 @@ func TestPartnersTakeThePairsSetting(t *testing.T) {
 	assert.Equal(t, method.OnCooling, d[0].Process.SetBy)
 	assert.Equal(t, 52.0, d[0].Process.Sets.Typical)
 	assert.Equal(t, method.ByAlkali, blend(t, "konjac")[0].Process.SetBy)
+	for _, id := range []agent.ID{"konjac", "tara"} { // a hold is for its heat: what it takes cold is no hold at 80 °C
+		p := blend(t, id)[0].Process
+		assert.GreaterOrEqual(t, p.Heat.Low, 60.0, id)
+		assert.LessOrEqual(t, p.Hold.Typical, 15.0, id)
+	}
 	assert.Equal(t, method.OnCooling, blend(t, "carr-kappa", "konjac")[1].Process.SetBy)
 }
 
