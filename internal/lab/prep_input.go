@@ -270,6 +270,11 @@ func (s *state) madeInto() (t method.Target, guessed bool) {
 	return t, true
 }
 
+// sets reports whether an agent of the formula makes a gel.
+func (p *prepared) sets() bool {
+	return slices.ContainsFunc(p.in.Method.Doses, func(d method.Dose) bool { return d.Process.SetBy != method.NoSet })
+}
+
 // servesHot reports whether the siphon's part serves this foam hot.
 func (s *state) servesHot() bool {
 	ask, ok := newFoamAsk(s)

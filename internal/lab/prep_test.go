@@ -932,3 +932,10 @@ func TestPrepKnowsPasteurisedEgg(t *testing.T) {
 	de := openPrepIn(t, textsOf(t, "de"), true, formula.UsualShelf(), [][3]string{{"pasteurisiertes Eigelb", "100", "g"}, {"Wasser", "300", "g"}, {"*xanthan", "0,8", "g"}})
 	assert.Contains(t, de.text("contains"), "Ei")
 }
+
+// Xanthan may be as thick as a fluid gel, but nothing is set and broken for it.
+func TestPrepBreaksNoGelWhereNothingSets(t *testing.T) {
+	p := openPrep(t, formula.UsualShelf(), [][3]string{{"raspberry puree", "400", "g"}, {"maltodextrin", "80", "g"}, {"*xanthan", "4", "g"}})
+	assert.Contains(t, p.text("target-guess"), "sauce")
+	assert.NotContains(t, strings.Join(p.list("step", "do"), " "), "Chill")
+}

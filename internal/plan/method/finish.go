@@ -23,7 +23,6 @@ func (b *builder) finish() {
 		b.setGel()
 	case FluidGel:
 		b.fluid()
-		b.bottle()
 	case SiphonCold:
 		b.siphonCold()
 	case SiphonHot:
@@ -160,11 +159,17 @@ func cook(k Kind, d []Dose) Step {
 	return s
 }
 
-// fluid sets the gel fully, then breaks it.
+// fluid sets the gel fully, then breaks it. What never sets is thick as it is, and there
+// is nothing to wait for or to break.
 func (b *builder) fluid() {
-	b.pour()
-	b.breakUp()
+	if len(b.setters()) > 0 {
+		b.pour()
+		b.breakUp()
+	} else {
+		b.sieve()
+	}
 	b.restForAir()
+	b.bottle()
 }
 
 // breakUp lets a gel set and blends it. How strong it would become in the end matters

@@ -332,6 +332,18 @@ func TestReverseMixTakesItsCalcium(t *testing.T) {
 	}
 }
 
+// What never sets is neither chilled until set nor broken.
+func TestFluidWithoutAGel(t *testing.T) {
+	m := build(t, method.Input{Doses: doses(xanthan), Liquid: water(500), Target: method.FluidGel, Bottled: true})
+	var kinds []method.Kind
+	for _, s := range m.Steps {
+		kinds = append(kinds, s.Kind)
+	}
+	assert.NotContains(t, kinds, method.Chill)
+	assert.NotContains(t, kinds, method.Blend)
+	assert.Equal(t, []method.Kind{method.Sieve, method.Degas, method.Bottle}, kinds[len(kinds)-3:])
+}
+
 func TestCalciumBath(t *testing.T) {
 	m := build(t, method.Input{Doses: doses(lactate), Liquid: water(500), Target: method.Bath})
 	assert.Equal(t, []method.Kind{method.Weigh, method.StirIn, method.Dip, method.Rinse}, kinds(m))
