@@ -445,3 +445,4 @@ document.addEventListener("visibilitychange", () => {
 });
 
 showClocks();
+setTimeout(tellTime); // this comes to the page when the first part is open already

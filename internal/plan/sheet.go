@@ -16,6 +16,7 @@ import (
 	"tremblant/internal/plan/safety"
 	"tremblant/internal/plan/timeline"
 	"tremblant/internal/plan/weigh"
+	"tremblant/internal/source"
 	"tremblant/internal/unit"
 )
 
@@ -27,6 +28,7 @@ const (
 	CodeTwoTitles   note.Code = "plan.two-titles"   // refused: two sheets of one title on one evening
 	CodeReadLabel   note.Code = "plan.read-label"   // caution: an allergen may be in it
 	CodeChillLong   note.Code = "plan.chill-long"   // reason: cooling takes longer than setting
+	CodeThinLayer   note.Code = "plan.thin-layer"   // caution: a large batch cools longer than its agent sets
 	CodeNoSet       note.Code = "plan.no-set"       // caution: it does not get cold enough there to set
 )
 
@@ -159,6 +161,7 @@ func (s *Sheet) steps(in Input) error {
 
 func (s *Sheet) cooling(in Input) error {
 	if in.Cooling == nil {
+		s.askDepth(in)
 		return nil
 	}
 	c, err := cool.New(*in.Cooling)
@@ -183,6 +186,25 @@ func (s *Sheet) cooling(in Input) error {
 	}
 	s.say(safety.Chilling(c))
 	return nil
+}
+
+// thinLayer is the batch, g, that lies about 2 cm deep in one usual tray: what sets in the
+// time of its agent. More of it takes longer to get cold.
+const thinLayer = 2500
+
+// askDepth says at the chilling of a large batch that its time is that of a thin layer,
+// where nobody has said how deep it lies.
+func (s *Sheet) askDepth(in Input) {
+	if s.Batch <= thinLayer {
+		return
+	}
+	for i := range s.Steps {
+		if step := &s.Steps[i]; step.Kind == method.Chill {
+			n := note.New(note.Caution, CodeThinLayer).From(source.Ref{Tag: source.Practice})
+			step.Notes = append(slices.Clone(step.Notes), n)
+			s.say([]note.Note{n})
+		}
+	}
 }
 
 // chillsBelow is the temperature below which the method's gel sets; 0 for none.
@@ -211,6 +233,12 @@ func (s *Sheet) setAfter(m cool.Milestone, medium string) {
 		}
 		t := m.Time.Scale(1.0 / 60)
 		step.Minutes = unit.Range{Low: max(step.Minutes.Low, t.Low), Typical: t.Typical, High: max(step.Minutes.High, t.High)}
+		step.Args = slices.Clone(step.Args) // its sentence and its clock say the same
+		for k := range step.Args {
+			if a := &step.Args[k]; a.Unit == unit.Minute {
+				a.Value = max(a.Value, t.Typical)
+			}
+		}
 		s.say([]note.Note{note.New(note.Reason, CodeChillLong, note.Num("minutes", t.Typical, unit.Minute), note.Num("temp", float64(m.Target), unit.DegreeC)).At(step.ID)})
 	}
 }

@@ -3,6 +3,7 @@ package plan_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -175,6 +176,45 @@ func TestPlaceThatIsNotColdEnough(t *testing.T) {
 		codes = append(codes, n.Code)
 	}
 	assert.Contains(t, codes, plan.CodeNoSet)
+}
+
+// What a chilling says, and what its clock is set to, is as long as it is planned.
+func TestChillingSaysHowLongItCools(t *testing.T) {
+	in := quince(t)
+	long, err := plan.Make(in)
+	require.NoError(t, err)
+	in.Cooling = nil
+	short, err := plan.Make(in)
+	require.NoError(t, err)
+	chill := func(s plan.Sheet) method.Edited {
+		i := slices.IndexFunc(s.Steps, func(e method.Edited) bool { return e.Kind == method.Chill })
+		require.GreaterOrEqual(t, i, 0)
+		return s.Steps[i]
+	}
+	said := func(e method.Edited) float64 {
+		i := slices.IndexFunc(e.Args, func(a note.Arg) bool { return a.Name == "minutes" })
+		require.GreaterOrEqual(t, i, 0)
+		return e.Args[i].Value
+	}
+	require.Greater(t, chill(long).Minutes.Typical, chill(short).Minutes.Typical, "else this compares nothing")
+	assert.InDelta(t, chill(long).Minutes.Typical, said(chill(long)), 1e-9)
+	assert.InDelta(t, chill(short).Minutes.Typical, said(chill(short)), 1e-9)
+}
+
+// A large batch of which nobody has said how it cools is not promised for when its agent sets.
+func TestLargeBatchAsksHowDeepItLies(t *testing.T) {
+	in := quince(t)
+	in.Cooling = nil
+	warned := func() bool {
+		s, err := plan.Make(in)
+		require.NoError(t, err)
+		return slices.ContainsFunc(s.Cautions, func(n note.Note) bool { return n.Code == plan.CodeThinLayer })
+	}
+	assert.False(t, warned())
+	for i := range in.Items {
+		in.Items[i].Mass *= 50
+	}
+	assert.True(t, warned())
 }
 
 func TestAnimalAndAllergens(t *testing.T) {
