@@ -62,6 +62,15 @@ func (g *group) join(d Dose) {
 	g.hold = max(g.hold, d.Process.Hold.Typical)
 }
 
+// heatUp is how long it takes to get a mass of liquid hot, minutes: a ring and its pan
+// bring about 2.5 kW into it, a weak one 1.5, a kettle 10, and a kilogram takes 4.2 kJ for
+// each degree, some 80 of them; but never less than the time that a small pan and its cook
+// need (worked out; the powers are common practice).
+func heatUp(m unit.Mass) unit.Range {
+	need := float64(m) / 1000 * 4.2 * 80 / 60 // kW for one minute
+	return unit.Range{Low: max(4, need/10), Typical: max(7, need/2.5), High: max(12, need/1.5)}
+}
+
 // source is where the group's temperature comes from.
 func (g group) source() source.Ref { return g.doses[g.lead].Process.Heat.Source }
 

@@ -332,6 +332,18 @@ func TestReverseMixTakesItsCalcium(t *testing.T) {
 	}
 }
 
+// A large pan takes longer to get hot: 40 kg are not there in the time of half a kilogram.
+func TestHeatingTakesLongerForMore(t *testing.T) {
+	at := func(m unit.Mass) unit.Range {
+		return step(t, build(t, method.Input{Doses: doses(agar), Liquid: water(m), Target: method.SetGel}), method.Hydrate).Minutes
+	}
+	assert.Equal(t, at(100), at(2500), "a cook needs as long for a small pan")
+	big := at(40_000)
+	assert.InDelta(t, 3+40*4.2*80/60/2.5, big.Typical, 0.1)
+	assert.Less(t, big.Low, big.Typical)
+	assert.Less(t, big.Typical, big.High)
+}
+
 // What never sets is neither chilled until set nor broken.
 func TestFluidWithoutAGel(t *testing.T) {
 	m := build(t, method.Input{Doses: doses(xanthan), Liquid: water(500), Target: method.FluidGel, Bottled: true})

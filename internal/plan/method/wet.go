@@ -156,8 +156,9 @@ func (b *builder) hydrate(g group, n int) {
 }
 
 func (b *builder) hydrateStep(g group, powders []Dose) Step {
+	up := heatUp(b.hydrating() + b.in.Liquid.mass(Sugar))
 	s := newStep(Hydrate, names(powders), b.unnamed()).uses("stove").
-		takes(unit.Range{Low: g.hold + 4, Typical: g.hold + 7, High: g.hold + 12}).
+		takes(unit.Range{Low: g.hold + up.Low, Typical: g.hold + up.Typical, High: g.hold + up.High}).
 		arg(celsius("temp", g.at), minutes("minutes", g.hold)).
 		atLeast(Temperature, g.least, unit.DegreeC, g.source()).
 		atLeast(Time, g.hold, unit.Minute, b.holdSource(powders)).
