@@ -374,6 +374,27 @@ func TestEveningTellsWhatMovesFar(t *testing.T) {
 	assert.Positive(t, far)
 }
 
+// A hot mix that would stand and set because the hands are elsewhere is named.
+func TestEveningTellsWhatWouldSetInItsPan(t *testing.T) {
+	var dishes []formula.Dish
+	for range 6 {
+		dishes = append(dishes, dish("quince", "Quince fluid gel", "38", "12", "g"))
+	}
+	p := sitDown(t, dishes...)
+	said := func() string {
+		text := ""
+		for i := range p.rows("time-note") {
+			text += p.text(fmt.Sprintf("time-note-%d-text", i+1)) + "\n"
+		}
+		return text
+	}
+	assert.Contains(t, said(), "it keeps for")
+	p.typed("cooks", "12")
+	p.typed("rings", "12")
+	p.typed("blenders", "12")
+	assert.NotContains(t, said(), "it keeps for")
+}
+
 func TestEveningBadInputIsNamedAndNothingIsLost(t *testing.T) {
 	for name, c := range map[string]struct{ covers, portion, unit, field, want string }{
 		"none":          {"", "40", "g", "covers", "For how many?"},

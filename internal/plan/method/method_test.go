@@ -586,6 +586,24 @@ func TestTasksFitTheTimeline(t *testing.T) {
 	}
 }
 
+// What must be poured hot does not wait in its pan while the cook is at another dish.
+func TestHotMixKeepsForMinutes(t *testing.T) {
+	keeps := func(p method.Process, target method.Target) map[string]float64 {
+		steps, _ := method.Apply(build(t, method.Input{Doses: doses(p), Liquid: water(500), Target: target}).Steps, nil)
+		out := map[string]float64{}
+		for i, task := range method.Tasks("x", steps) {
+			if task.Limited {
+				out[string(steps[i].Kind)] = task.Keeps
+			}
+		}
+		return out
+	}
+	assert.Equal(t, map[string]float64{"hydrate": 10, "top-up": 10, "sieve": 10}, keeps(agar, method.SetGel))
+	assert.Equal(t, map[string]float64{"hydrate": 5, "top-up": 5, "sieve": 5}, keeps(gellan, method.SetGel))
+	assert.Empty(t, keeps(gelatin, method.SetGel), "it sets cold")
+	assert.Empty(t, keeps(xanthan, method.Thicken), "it never sets")
+}
+
 func ExampleBuild() {
 	m, _ := method.Build(method.Input{
 		Doses:  []method.Dose{{Process: iota, Mass: 1}},
