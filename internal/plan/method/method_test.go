@@ -344,6 +344,13 @@ func TestHeatingTakesLongerForMore(t *testing.T) {
 	assert.Less(t, big.Typical, big.High)
 }
 
+// Xanthan that lay in the fridge for hours beside methylcellulose has no grains left.
+func TestNothingHydratesOnceMore(t *testing.T) {
+	order := kinds(build(t, method.Input{Doses: doses(mc, xanthan), Liquid: water(500), Target: method.Whipped}))
+	assert.Contains(t, order, method.ChillSwell)
+	assert.NotContains(t, order, method.HydrateIn)
+}
+
 // What never sets is neither chilled until set nor broken.
 func TestFluidWithoutAGel(t *testing.T) {
 	m := build(t, method.Input{Doses: doses(xanthan), Liquid: water(500), Target: method.FluidGel, Bottled: true})

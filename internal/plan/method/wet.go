@@ -66,9 +66,9 @@ func (b *builder) hotThird(d []Dose, base []string) {
 }
 
 // hydrateCold stirs cold-swelling agents until they are hydrated; heat that
-// comes anyway does it for them.
+// comes anyway does it for them, and so do the hours in which methylcellulose swells.
 func (b *builder) hydrateCold() {
-	if len(b.groups) > 0 {
+	if len(b.groups) > 0 || len(b.doses(func(p Process) bool { return p.Way == HotPart && p.Rest.Known() })) > 0 {
 		return
 	}
 	cold := b.doses(func(p Process) bool { return p.Cold && !p.Salt && p.Way != HotPart })
