@@ -16,13 +16,14 @@ const (
 	CodePHFrom       note.Code = "lab.ph-from"
 	CodeLeft         note.Code = "lab.left"
 	CodeFewChargers  note.Code = "lab.few-chargers"
+	CodeFatLast      note.Code = "lab.fat-last"
 
 	// CodeAllergensUnknown: nobody knows what these ingredients hold.
 	CodeAllergensUnknown note.Code = "lab.allergens-unknown"
 )
 
 // Codes lists them all, so that a test can ask for their sentences.
-var Codes = [...]note.Code{CodeUsualDensity, CodeUsualSheet, CodeNameless, CodeUnknown, CodeUnknownNear, CodeStepName, CodeStepUnit, CodeFigureFrom, CodeBodyFrom, CodePHFrom, CodeLeft, CodeFewChargers, CodeAllergensUnknown, CodeHolds}
+var Codes = [...]note.Code{CodeUsualDensity, CodeUsualSheet, CodeNameless, CodeUnknown, CodeUnknownNear, CodeStepName, CodeStepUnit, CodeFigureFrom, CodeBodyFrom, CodePHFrom, CodeLeft, CodeFewChargers, CodeFatLast, CodeAllergensUnknown, CodeHolds}
 
 // CodeBadClock refuses a time of day that cannot be read.
 const CodeBadClock note.Code = "lab.bad-clock"

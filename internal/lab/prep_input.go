@@ -17,6 +17,7 @@ import (
 	"tremblant/internal/plan/safety"
 	"tremblant/internal/plan/timeline"
 	"tremblant/internal/plan/weigh"
+	"tremblant/internal/source"
 	"tremblant/internal/unit"
 )
 
@@ -446,7 +447,7 @@ func (p *prepared) work(s *state) {
 		errors.As(err, &p.noMethod)
 		return
 	}
-	p.sheet.Cautions = append(p.sheet.Cautions, p.hotAcid()...)
+	p.sheet.Cautions = append(append(p.sheet.Cautions, p.hotAcid()...), p.fatLast(s)...)
 }
 
 // blendsHot reports whether hot liquid meets a blender or a siphon.
@@ -454,6 +455,31 @@ func blendsHot(steps []method.Step) bool {
 	return slices.ContainsFunc(steps, func(st method.Step) bool {
 		return st.Hot && slices.ContainsFunc(st.Needs, func(n string) bool { return n == "blender" || n == "siphon" })
 	})
+}
+
+// What makes a part of the liquid the fat of an emulsion: g of fat in 100 g of it, and its
+// share of the liquid (rules of thumb).
+const (
+	fatOfItself = 60.0
+	muchFat     = 0.1
+)
+
+// fatLast says of oil and butter what the steps do not: they count them with the liquid
+// that the powders go into.
+func (p *prepared) fatLast(s *state) []note.Note {
+	var fat, all unit.Mass
+	var names []string
+	for _, part := range p.parts {
+		all += part.mass
+		if part.known && float64(part.record.Per100[liquid.Fat]) >= fatOfItself {
+			fat += part.mass
+			names = append(names, part.name)
+		}
+	}
+	if float64(fat) < muchFat*float64(all) {
+		return nil
+	}
+	return []note.Note{note.New(note.Caution, CodeFatLast, note.Typed("parts", s.join(names))).From(source.Ref{Tag: source.Practice})}
 }
 
 // hotAcid warns of sour juice that is itself heated, as package method does of

@@ -939,3 +939,15 @@ func TestPrepBreaksNoGelWhereNothingSets(t *testing.T) {
 	assert.Contains(t, p.text("target-guess"), "sauce")
 	assert.NotContains(t, strings.Join(p.list("step", "do"), " "), "Chill")
 }
+
+// Oil is no liquid to disperse a powder in.
+func TestPrepBeatsInTheFatLast(t *testing.T) {
+	said := func(fat, mass string) string {
+		p := openPrep(t, formula.UsualShelf(), [][3]string{{"egg yolk", "60", "g"}, {"lemon juice", "100", "g"}, {fat, mass, "g"}, {"*xanthan", "0.8", "g"}})
+		return strings.Join(p.list("caution", "text"), " ")
+	}
+	assert.Contains(t, strings.ToLower(said("sunflower oil", "300")), "sunflower oil: keep it out")
+	assert.Contains(t, said("butter", "200"), "thin stream")
+	assert.NotContains(t, said("sunflower oil", "5"), "thin stream", "a few drops")
+	assert.NotContains(t, said("cream", "300"), "thin stream", "it is an emulsion already")
+}
