@@ -57,7 +57,9 @@ func (m *prep) prepare(s *state) *prepared {
 	p.doses(s)
 	p.parts = s.ingredients(ids(p.agents))
 	p.liquid(s)
-	p.target, p.guessed = s.madeInto()
+	if p.target, p.guessed = s.madeInto(); p.guessed && p.target <= method.FluidGel && !p.sets() {
+		p.target = method.Thicken // as thick as a fluid gel, but nothing to set or to break
+	}
 	p.in.Method.Boil = s.batch.Total - s.batch.AfterBoil
 	p.in.Method.Target, p.in.Method.Bottled = p.target, s.ticked(mname("bottled"))
 	p.siphon(s)

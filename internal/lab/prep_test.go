@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"tremblant/internal/agent"
 	"tremblant/internal/formula"
 	"tremblant/internal/liquid"
 	"tremblant/internal/phrase"
@@ -935,7 +936,8 @@ func TestPrepKnowsPasteurisedEgg(t *testing.T) {
 
 // Xanthan may be as thick as a fluid gel, but nothing is set and broken for it.
 func TestPrepBreaksNoGelWhereNothingSets(t *testing.T) {
-	p := openPrep(t, formula.UsualShelf(), [][3]string{{"raspberry puree", "400", "g"}, {"maltodextrin", "80", "g"}, {"*xanthan", "4", "g"}})
+	p := openPrep(t, formula.UsualShelf(), [][3]string{{"raspberry puree", "400", "g"}, {"maltodextrin", "80", "g"}, {"*xanthan", "4", "g"}},
+		"lab-swap-texture", string(agent.FluidGel))
 	assert.Contains(t, p.text("target-guess"), "sauce")
 	assert.NotContains(t, strings.Join(p.list("step", "do"), " "), "Chill")
 }
