@@ -32,10 +32,10 @@ func splitLines(text string) []string {
 // ingredient: a figure begins the next one ("200 g juice, 2 g agar", but not
 // "agar, 2 g"), or a name does behind a weight ("juice 200 g, agar 2 g").
 func endsIngredient(before, after string) bool {
-	if !hasLetter(before) {
+	if len(before) > longestLine || !hasLetter(before) {
 		return false
 	}
-	next, _, _ := strings.Cut(after, "\n")
+	next, _, _ := strings.Cut(after[:min(len(after), longestLine)], "\n")
 	next = firstRunes(next, maxSplit)
 	if after[0] >= 0x80 || !isDigit(after[0]) {
 		if len(before) > maxSplit {
@@ -52,6 +52,9 @@ func endsIngredient(before, after string) bool {
 	_, name, err := unit.ScanAmount(strings.TrimSpace(next))
 	return err == nil && hasLetter(name) && !followsName(name)
 }
+
+// longestLine is the most bytes that a line can have and be read.
+const longestLine = maxLineRunes * utf8.UTFMax
 
 // maxSplit is the most bytes in which the end of an ingredient is looked for; no
 // line of a recipe is longer, and the time that it takes grows with the square.

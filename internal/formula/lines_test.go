@@ -1,9 +1,9 @@
 package formula_test
 
 import (
+	"runtime"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -187,13 +187,34 @@ func TestParseLinesKeepsWhatItCannotRead(t *testing.T) {
 	assert.Equal(t, formula.LinesTooMany, many[formula.MaxLines].Why.Code)
 }
 
-// The longest text, of the kinds of line that are looked through most often, is read
-// while a person waits.
-func TestParseLinesIsQuickWithAnything(t *testing.T) {
-	for _, unit := range []string{"1 ", "1,", "1, ", "a, ", "1 g a ", "1 g (", "/1", "1 g a, a 1 g, ", "½", "1 - ", " per 1 ", ";1 g a a, 1 % ("} {
-		begun := time.Now()
-		formula.ParseLines(strings.Repeat(unit, formula.MaxPasted/len(unit)), find)
-		assert.Less(t, time.Since(begun), 2*time.Second, unit)
+// hardLines are the kinds of line that are looked through most often.
+var hardLines = []string{"1 ", "1,", "1, ", "a, ", "1 g a ", "1 g (", "/1", "1 g a, a 1 g, ", "½", "1 - ", " per 1 ", ";1 g a a, 1 % ("}
+
+// A text twice as long costs about twice as much, and not its square: what is allocated
+// tells it on any machine.
+func TestParseLinesGrowsWithItsText(t *testing.T) {
+	allocated := func(line string, size int) float64 {
+		text := strings.Repeat(line, size/len(line))
+		var before, after runtime.MemStats
+		runtime.ReadMemStats(&before)
+		formula.ParseLines(text, find)
+		runtime.ReadMemStats(&after)
+		return float64(after.TotalAlloc - before.TotalAlloc)
+	}
+	for _, line := range hardLines {
+		half, whole := allocated(line, formula.MaxPasted/2), allocated(line, formula.MaxPasted)
+		assert.Less(t, whole, 3*half+1e6, line)
+	}
+}
+
+func BenchmarkParseLines(b *testing.B) {
+	for _, line := range hardLines {
+		text := strings.Repeat(line, formula.MaxPasted/len(line))
+		b.Run(line, func(b *testing.B) {
+			for b.Loop() {
+				formula.ParseLines(text, find)
+			}
+		})
 	}
 }
 
