@@ -104,6 +104,7 @@ func meanTemp(parts []Part) float64 {
 // prepare covers everything before powder meets liquid.
 func (b *builder) prepare() {
 	b.add(newStep(Weigh, nil, nil).takes(unit.Range{Low: 3, Typical: 5, High: 10}))
+	b.reduce()
 	if len(b.doses(func(p Process) bool { return p.Enzyme })) > 0 {
 		for _, p := range b.in.Liquid.Parts {
 			if p.Enzyme {

@@ -159,6 +159,8 @@ const (
 	CodeBathWater   note.Code = "method.bath-water"   // reason: soft water for the bath
 	CodeSetTime     note.Code = "method.set-time"     // reason: how long the set takes
 	CodeSetToBreak  note.Code = "method.set-to-break" // reason: how long it sets before it is broken
+	CodeReduceFirst note.Code = "method.reduce-first" // reason: powders thicken and scorch
+	CodeReduceShort note.Code = "method.reduce-short" // caution: more is to boil off than may be boiled
 	CodeBoilDown    note.Code = "method.boil-down"    // reason: solids that the set needs
 	CodeLime        note.Code = "method.lime"         // reason: why konjac takes alkali, and what comes after
 	CodeCaustic     note.Code = "method.caustic"      // danger: the alkali burns eyes and skin

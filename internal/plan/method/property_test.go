@@ -29,6 +29,9 @@ func randomInput(rnd *rand.Rand) method.Input {
 			Role: method.Role(rnd.IntN(7)), Temp: unit.Celsius(rnd.IntN(30)), Bears: unit.Celsius(rnd.IntN(2) * 40), Enzyme: rnd.IntN(6) == 0})
 	}
 	in.Liquid.Parts = append(in.Liquid.Parts, method.Part{ID: "wet", Mass: 100, Temp: 15})
+	if rnd.IntN(3) == 0 {
+		in.Boil = unit.Mass(math.Exp(rnd.Float64()*8 - 1))
+	}
 	low := 2.5 + rnd.Float64()*4
 	in.Liquid.PH, in.Liquid.Calcium = unit.Range{Low: low, Typical: low + 0.2, High: low + 0.4}, rnd.Float64()*15
 	return in
@@ -126,6 +129,8 @@ func checkOrder(t *testing.T, m method.Method) {
 	}
 	before(method.DryMix, method.Disperse)
 	before(method.Soften, method.Disperse)
+	before(method.Reduce, method.Disperse)
+	before(method.Reduce, method.Hydrate)
 	before(method.Disperse, method.Hydrate)
 	before(method.Hydrate, method.AddCalcium)
 	before(method.Hydrate, method.AcidIn)

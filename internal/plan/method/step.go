@@ -25,6 +25,7 @@ type Kind string
 // The kinds, about in the order of work.
 const (
 	Weigh      Kind = "weigh"
+	Reduce     Kind = "reduce"    // boil down before powders go in
 	Scald      Kind = "scald"     // heat raw fruit through
 	DryMix     Kind = "dry-mix"   // rub powders with a dry carrier
 	Bloom      Kind = "bloom"     // soak in cold water
