@@ -21,7 +21,7 @@ const (
 // practice).
 const sober = 0.3
 
-// powderCool is what a boiled liquid cools to, °C, before powder is rained into it
+// powderCool is what a boiled liquid cools to, °C, before powder goes into it
 // (common practice).
 const powderCool = 30
 
@@ -53,12 +53,16 @@ func (b *builder) reduce() {
 	s.Hot = true
 	b.add(b.flame(s))
 	b.afterReduction(1-float64(gone/from), partNames(parts))
-	if slices.ContainsFunc(b.in.Doses, func(d Dose) bool { return !d.Process.Salt && d.Process.Way != Soak }) {
+	if slices.ContainsFunc(b.in.Doses, goesInCold) {
 		b.add(newStep(CoolTo, nil, partNames(parts)).takes(unit.Range{Low: 10, Typical: 20, High: 40}).waits().
 			arg(celsius("temp", powderCool)).atMost(Temperature, powderCool, unit.DegreeC, practice).
 			why(reason(CodeLumps, practice)))
 	}
 }
+
+// goesInCold reports whether an agent is put into cold liquid of the recipe. Sheets are
+// soaked in other water.
+func goesInCold(d Dose) bool { return !d.Process.Salt && (d.Process.Way != Soak || !d.Sheets) }
 
 // boilable are the parts that bear to be boiled.
 func boilable(parts []Part) []Part {

@@ -71,11 +71,15 @@ func TestReductionOfWhatBearsIt(t *testing.T) {
 
 // Boiling ends what scalding would.
 func TestReductionScaldsTheFruit(t *testing.T) {
-	in := method.Input{Doses: doses(gelatin), Target: method.SetGel, Boil: 200, Liquid: method.Liquid{Parts: []method.Part{
+	sheets := doses(gelatin)
+	sheets[0].Sheets = true
+	in := method.Input{Doses: sheets, Target: method.SetGel, Boil: 200, Liquid: method.Liquid{Parts: []method.Part{
 		{ID: "pineapple", Mass: 600, Temp: 5, Enzyme: true}}}}
 	m := build(t, in)
 	assert.Zero(t, count(m, method.Scald))
-	assert.Zero(t, count(m, method.CoolTo), "soaked gelatin goes into hot liquid")
+	assert.Zero(t, count(m, method.CoolTo), "soaked sheets go into hot liquid")
+	sheets[0].Sheets = false
+	assert.Equal(t, 1, count(build(t, in), method.CoolTo), "powder is soaked in the recipe's own liquid")
 	in.Liquid.Parts[0].Enzyme = true
 	in.Boil = 0
 	assert.Equal(t, 1, count(build(t, in), method.Scald), "the input is left as it was")
