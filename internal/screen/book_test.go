@@ -120,7 +120,7 @@ func TestConflictKeepsBoth(t *testing.T) {
 
 	k.typing("dose-1-amount", "4")
 	k.press("save")
-	assert.Equal(t, "Another window had changed it: both are in the book", k.saveState())
+	assert.Equal(t, "It had been changed elsewhere: both are in the book", k.saveState())
 	assert.Len(t, k.names(), 2)
 	var amounts []string
 	for row := range 2 {
@@ -204,7 +204,7 @@ func TestMembersOfANewerProgramSurviveAnEdit(t *testing.T) {
 	assert.Equal(t, "Saved 2026-05-04", other.saveState())
 	k.typing("dose-1-amount", "4")
 	k.press("save")
-	assert.Equal(t, "Another window had changed it: both are in the book", k.saveState())
+	assert.Equal(t, "It had been changed elsewhere: both are in the book", k.saveState())
 
 	file, bad, err := k.app.book.store.Export(t.Context())
 	require.NoError(t, err)

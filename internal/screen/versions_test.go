@@ -256,7 +256,7 @@ func TestPanThatTheBookHasLeftBehind(t *testing.T) {
 	assert.Equal(t, "3.6", k.paper.values["dose-1-amount"])
 
 	again.press("save")
-	assert.Equal(t, "Another window had changed it: both are in the book", again.saveState())
+	assert.Equal(t, "It had been changed elsewhere: both are in the book", again.saveState())
 	again.typing("batch-liquid", "650")
 	again.press("save")
 	assert.Equal(t, "Saved 2026-05-04", again.saveState())
