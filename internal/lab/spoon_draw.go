@@ -28,6 +28,7 @@ type spoonLook struct {
 	strain   float64
 	density  unit.Density
 	weeps    bool
+	broken   bool // the figures are of the gel before it is broken or whipped
 }
 
 // spoonOf is the look of a verdict. Only gels that are poured and left are drawn
@@ -44,6 +45,7 @@ func spoonOf(s *state, v *gel.Verdict, weeps bool) spoonLook {
 	case "", agent.Suspend, agent.Thickened:
 	default:
 		l.set = true
+		l.broken = v.Firmness.Known && l.modulus > 0
 	}
 	return l
 }
@@ -60,6 +62,9 @@ func (s *state) drawSpoon(at string, l spoonLook) {
 	case !l.measured:
 		gelPath.outline(sink(1e6, 1, l.strain))
 		state, text = "unknown", s.say("spoon.unknown")
+		if l.broken {
+			text = s.say("spoon.broken")
+		}
 	default:
 		f := sink(l.modulus, l.density, l.strain)
 		gelPath.outline(f)

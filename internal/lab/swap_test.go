@@ -33,6 +33,20 @@ func TestTheFormulaIsRead(t *testing.T) {
 	assert.Contains(t, p.text("lab-swap-warn-1-source"), "published [")
 }
 
+// What is broken stands otherwise than the gel that its figures are of, and the picture
+// says so.
+func TestPictureOfABrokenGelIsASketch(t *testing.T) {
+	f := pear()
+	f["texture"] = "fluid-gel"
+	p := open(t, f)
+	assert.Contains(t, p.text("lab-swap-now-texture"), "Fluid gel")
+	_, known := p.figure("lab-swap-now-modulus")
+	require.True(t, known)
+	assert.Contains(t, p.text("lab-swap-now-says"), "before it is broken")
+	f["texture"] = "firm-set"
+	assert.NotContains(t, open(t, f).text("lab-swap-now-says"), "sketch")
+}
+
 func TestOffersAreRankedForTheBatch(t *testing.T) {
 	p := open(t, pear())
 	assert.Len(t, p.offers(), bestOffers)
