@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/browser"
 	"github.com/chromedp/chromedp"
@@ -246,15 +247,7 @@ func TestCodeOnTheScreenIsReadBack(t *testing.T) {
 		page.Dark(dark)
 		page.Shot(fmt.Sprintf("lab-share-dark-%v", dark))
 		page.OnScreen("#lab-share-code") // what is off the screen may not be drawn
-		picture, err := runFor(page, chromedp.Screenshot(chromedp.CSS("#lab-share-code"), chromedp.NodeVisible))
-		require.NoError(t, err)
-		img, _, err := image.Decode(strings.NewReader(string(picture)))
-		require.NoError(t, err)
-		bitmap, err := gozxing.NewBinaryBitmapFromImage(img)
-		require.NoError(t, err)
-		read, err := qrcode.NewQRCodeReader().Decode(bitmap, nil)
-		require.NoError(t, err)
-		link := read.GetText()
+		link := codeOn(page)
 		require.True(t, strings.HasPrefix(link, server.URL()), link)
 
 		other := openBook(t, Start(t), server)
@@ -270,6 +263,29 @@ func TestCodeOnTheScreenIsReadBack(t *testing.T) {
 	page.Run(`{ const notes = document.querySelector("[name=notes]"); notes.value = "Stir. ".repeat(300); notes.dispatchEvent(new Event("input", { bubbles: true })); }`)
 	page.WaitText("#lab-share-big", "too long")
 	assert.False(t, page.Visible("#lab-share-code"))
+}
+
+// codeOn reads the code off a picture of the screen. As with a camera, what still moves
+// is looked at again: the page is laid out anew when its colours and its height change.
+func codeOn(page *Page) string {
+	page.t.Helper()
+	var read *gozxing.Result
+	var failed error
+	for range 5 {
+		picture, err := runFor(page, chromedp.Screenshot(chromedp.CSS("#lab-share-code"), chromedp.NodeVisible))
+		require.NoError(page.t, err)
+		img, _, err := image.Decode(strings.NewReader(string(picture)))
+		require.NoError(page.t, err)
+		bitmap, err := gozxing.NewBinaryBitmapFromImage(img)
+		require.NoError(page.t, err)
+		if read, failed = qrcode.NewQRCodeReader().Decode(bitmap, nil); failed == nil {
+			return read.GetText()
+		}
+		time.Sleep(300 * time.Millisecond)
+		page.OnScreen("#lab-share-code")
+	}
+	require.NoError(page.t, failed, "five pictures")
+	return ""
 }
 
 // The link goes onto the clipboard; where the browser refuses, it stands on the page,
