@@ -105,5 +105,6 @@ func (b *builder) afterReduction(share float64, parts []string) {
 		}
 	}
 	b.in.Liquid.Calcium *= float64(before / b.hydrating())
+	b.groups = groups(b.in.Doses, b.in.Liquid) // more calcium may ask for more heat
 	b.in.Boil = 0
 }

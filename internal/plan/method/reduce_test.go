@@ -85,6 +85,17 @@ func TestReductionScaldsTheFruit(t *testing.T) {
 	assert.Equal(t, 1, count(build(t, in), method.Scald), "the input is left as it was")
 }
 
+// What is boiled down holds its calcium in less: the heat in the step is the one that the
+// note names.
+func TestReductionRaisesTheCalcium(t *testing.T) {
+	juice := water(600)
+	juice.Calcium, juice.PH = 1.5, unit.Range{Low: 3.6, Typical: 4.1, High: 4.6}
+	m := build(t, method.Input{Doses: doses(gellan), Target: method.SetGel, Boil: 300, Liquid: juice})
+	assert.Contains(t, codes(m.Notes), method.CodeCalciumSour)
+	temp, _ := arg(step(t, m, method.Hydrate), "temp")
+	assert.Equal(t, 95.0, temp)
+}
+
 // A cold thickener in a reduction: the boiling is told all the same.
 func TestColdThickenerInAReduction(t *testing.T) {
 	m := build(t, method.Input{Doses: doses(xanthan), Target: method.Thicken, Boil: 250, Liquid: water(500)})
