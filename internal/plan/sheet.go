@@ -189,7 +189,7 @@ func (s *Sheet) cooling(in Input) error {
 }
 
 // thinLayer is the batch, g, that lies about 2 cm deep in one usual tray: what sets in the
-// time of its agent. More of it takes longer to get cold.
+// time of its agent. More of it takes longer to get cold (common practice, no source).
 const thinLayer = 2500
 
 // askDepth says at the chilling of a large batch that its time is that of a thin layer,
