@@ -86,6 +86,10 @@ func TestPolicyForbidsInlineScript(t *testing.T) {
 	page.Ready()
 	page.Run(`{ const s = document.createElement("script"); s.textContent = "globalThis.slipped = 1"; document.body.append(s) }`)
 	assert.False(t, Eval[bool](page, `"slipped" in globalThis`))
+	// The one stylesheet in the page is allowed, another is not.
+	page.Run(`{ const s = document.createElement("style"); s.textContent = "#app { opacity: 0.5 }"; document.body.append(s) }`)
+	assert.Equal(t, "1", Eval[string](page, `getComputedStyle(document.getElementById("app")).opacity`))
+	assert.NotEqual(t, "0px", Eval[string](page, `getComputedStyle(document.querySelector("button.main")).minHeight`))
 	assert.NotEmpty(t, Eval[string](page, `fetch("https://example.org/").then(() => "", e => String(e))`))
 }
 

@@ -3,6 +3,8 @@ package site
 import (
 	"bytes"
 	"compress/gzip"
+	"crypto/sha256"
+	"encoding/base64"
 	"encoding/json"
 	"io"
 	"io/fs"
@@ -120,7 +122,7 @@ func TestBuildAssembles(t *testing.T) {
 	assert.Contains(t, html, `src="`+boot+`"`)
 	assert.Contains(t, html, "<p>A</p>\n<p>B</p><img src=\""+icon+`">`)
 	assert.Contains(t, html, "<i>a &amp; b 1.2.3</i>")
-	assert.Contains(t, html, `content="`+CSP+`"`)
+	assert.Contains(t, html, `content="`+pageCSP([]byte(css))+`"`)
 	assert.Contains(t, html, `content="`+site.Version+`"`)
 	assert.NotContains(t, html, "for the reader")
 	assert.Equal(t, `{"theme_color":"#abc"}`, files["manifest.webmanifest"])
@@ -336,4 +338,21 @@ func FuzzText(f *testing.F) {
 		require.NoError(t, json.Unmarshal(raw, &want))
 		require.Equal(t, want, got)
 	})
+}
+
+// What a stylesheet says must reach the page as it was hashed.
+func TestStylesheetInThePage(t *testing.T) {
+	out, _, err := built(t, with("index.html", small["index.html"]+"<style>{{sheet style.css}}</style>"))
+	require.NoError(t, err)
+	html := tree(t, out)["index.html"]
+	_, rest, _ := strings.Cut(html, "<style>")
+	style, _, _ := strings.Cut(rest, "</style>")
+	sum := sha256.Sum256([]byte(style))
+	assert.Equal(t, " a{--paper : #abc ;}b{color:var(--paper)}", style)
+	assert.Contains(t, html, "style-src 'self' 'sha256-"+base64.StdEncoding.EncodeToString(sum[:])+"';")
+
+	for _, mark := range []string{"</style>", "<!--"} {
+		_, _, err := built(t, with("index.html", small["index.html"]+"<style>{{sheet style.css}}</style>", "style/20-b.css", `b::before{content:"`+mark+`"}`))
+		assert.ErrorContains(t, err, "a stylesheet in the page cannot hold")
+	}
 }

@@ -50,13 +50,14 @@
 //	{{asset style.css}}     the hashed name of a file; style.css, lab.css, app.wasm,
 //	                        lab.wasm, wasm_exec.js and text.<language>.json are made by the build
 //	{{script dates.js}}     what stands in a script, in place
+//	{{sheet style.css}}     what stands in a stylesheet, in place
 //	{{languages}}           {"en":"text.en.<hash>.json",...}, as JSON
 //	{{languages lab}}       the same for the lab's texts
 //	{{opening}}             what a first visit opens with in English, as a string of JavaScript;
 //	                        every other language's is the key "opening" of its catalogue
 //	{{text some.key}}       the English sentence, escaped for HTML
 //	{{style --paper}}       the first value that the CSS gives to a custom property
-//	{{csp}}                 the content security policy, [CSP]
+//	{{csp}}                 the content security policy, [CSP] with the hash of style.css
 //	{{release}}             the name of the release, for people
 //	{{version}}             a short hash over everything that is shipped
 //	{{precache}}            what the service worker keeps at install, as JSON

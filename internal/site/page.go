@@ -1,6 +1,8 @@
 package site
 
 import (
+	"crypto/sha256"
+	"encoding/base64"
 	"fmt"
 	"html"
 	"path"
@@ -9,11 +11,20 @@ import (
 	"strings"
 )
 
-// CSP is the page's content security policy: only files of the site itself,
-// WebAssembly allowed, no inline script or style, no request to anywhere else.
-const CSP = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; " +
+// CSP is the content security policy of the site's files: only files of the site
+// itself, WebAssembly allowed, no inline script or style, no request to anywhere else.
+const CSP = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; " + ownStyle + "; " +
 	"img-src 'self' data: blob:; connect-src 'self'; manifest-src 'self'; worker-src 'self'; " +
 	"base-uri 'none'; form-action 'none'"
+
+const ownStyle = "style-src 'self'"
+
+// pageCSP is the policy of the page: [CSP], and the one stylesheet that stands in the
+// page, told by its hash. One that had to be fetched would hold up the first frame.
+func pageCSP(style []byte) string {
+	sum := sha256.Sum256(style)
+	return strings.Replace(CSP, ownStyle, ownStyle+" 'sha256-"+base64.StdEncoding.EncodeToString(sum[:])+"'", 1)
+}
 
 // maxDepth bounds parts within parts, so that a part that takes itself in is
 // an error and not an endless build.
@@ -102,8 +113,11 @@ func (b *builder) value(name, kind, arg string) (string, error) {
 		return b.property(arg)
 	case "opening":
 		return b.firstOpening()
+	case "sheet":
+		return b.sheet(arg)
 	case "csp":
-		return CSP, nil
+		style, err := b.content(stylesheet)
+		return pageCSP(style), err
 	case "release":
 		return html.EscapeString(b.release), nil
 	case "version", "precache":

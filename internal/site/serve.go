@@ -60,17 +60,36 @@ func (h handler) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	}
 	defer root.Close()
 	name := fileFor(r.URL.Path)
+	if name == page {
+		guard(w.Header(), policyOf(root.FS()))
+	}
 	if !servable(name) || !send(w, r, root.FS(), name) {
 		http.NotFound(w, r)
 	}
 }
 
 func secure(header http.Header) {
-	header.Set("Content-Security-Policy", CSP+"; frame-ancestors 'none'")
+	guard(header, CSP)
 	header.Set("X-Content-Type-Options", "nosniff")
 	header.Set("Referrer-Policy", "no-referrer")
 	header.Set("Cross-Origin-Opener-Policy", "same-origin")
 	header.Set("Cross-Origin-Resource-Policy", "same-origin")
+}
+
+func guard(header http.Header, policy string) {
+	header.Set("Content-Security-Policy", policy+"; frame-ancestors 'none'")
+}
+
+var statedPolicy = regexp.MustCompile(`<meta http-equiv="Content-Security-Policy" content="([^"]*)">`)
+
+// policyOf is the policy that the page states itself, which allows the stylesheet in
+// it; a page that states none gets that of all other files.
+func policyOf(files fs.FS) string {
+	html, err := fs.ReadFile(files, page)
+	if m := statedPolicy.FindSubmatch(html); err == nil && m != nil {
+		return string(m[1])
+	}
+	return CSP
 }
 
 func fileFor(urlPath string) string {

@@ -64,6 +64,21 @@ func TestServeTypesAndCaching(t *testing.T) {
 	}
 }
 
+// The page's own policy allows the stylesheet in it; a stricter header would refuse it.
+func TestServePageWithItsOwnPolicy(t *testing.T) {
+	dir := t.TempDir()
+	own := pageCSP([]byte("b{}"))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "index.html"), []byte(`<meta http-equiv="Content-Security-Policy" content="`+own+`">`), 0o644))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "sw.js"), nil, 0o644))
+	handler, err := Handler(dir)
+	require.NoError(t, err)
+	for path, policy := range map[string]string{"/": own, "/index.html": own, "/sw.js": CSP, "/gone": CSP} {
+		r := httptest.NewRecorder()
+		handler.ServeHTTP(r, httptest.NewRequest(http.MethodGet, path, nil))
+		assert.Equal(t, policy+"; frame-ancestors 'none'", r.Header().Get("Content-Security-Policy"), path)
+	}
+}
+
 func TestServeNegotiatesCompression(t *testing.T) {
 	for name, c := range map[string]struct{ path, accept, coding, body string }{
 		"brotli first":       {"/", "gzip, deflate, br", "br", "page in brotli"},

@@ -38,6 +38,21 @@ func (b *builder) joinStyle(made, pattern string) error {
 	return nil
 }
 
+// sheet returns a stylesheet as it stands in the page. What would end its element
+// early, or pass for a comment of the page, is refused.
+func (b *builder) sheet(name string) (string, error) {
+	style, err := b.content(name)
+	if err != nil {
+		return "", err
+	}
+	for _, mark := range []string{"</", "<!--"} {
+		if strings.Contains(string(style), mark) {
+			return "", fmt.Errorf("a stylesheet in the page cannot hold %s", mark)
+		}
+	}
+	return string(style), nil
+}
+
 // property returns the first value that the stylesheet gives to a custom
 // property, so that the manifest and the theme colour need not repeat it.
 func (b *builder) property(name string) (string, error) {
