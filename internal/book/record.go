@@ -259,16 +259,10 @@ func decodeVersion(row Row) (Entry, error) {
 // withinBody checks that a value, read by the bounds of what it stood in, keeps
 // those of a body.
 func withinBody(v wire.Value, text []byte) error {
-	values, depth := v.Size()
-	switch {
-	case len(text) > bodyLimits.Bytes:
+	if len(text) > bodyLimits.Bytes {
 		return wire.ErrTooBig
-	case depth > bodyLimits.Depth:
-		return wire.ErrTooDeep
-	case values > bodyLimits.Values:
-		return wire.ErrTooManyAll
 	}
-	return nil
+	return v.Within(bodyLimits)
 }
 
 // encodeHead is the stored text of a head: a revision's members without body

@@ -171,8 +171,12 @@ func Decode(body []byte) (Formula, error) {
 	return DecodeValue(v)
 }
 
-// DecodeValue is Decode for a value inside a larger document.
+// DecodeValue is Decode for a value inside a larger document, which may have been read
+// by wider bounds: what is taken here must be read again by those of a stored formula.
 func DecodeValue(v wire.Value) (Formula, error) {
+	if err := v.Within(storedLimits); err != nil {
+		return Formula{}, err
+	}
 	m := v.Fields()
 	if form := m.Int("form", 1, 1e6); form > Form {
 		m.Fail("form", ErrNewer)

@@ -124,6 +124,29 @@ func TestImportMeetsAChangeMadeMeanwhile(t *testing.T) {
 	assert.Len(t, other.names(), 2)
 }
 
+// What an import takes can be opened: no more of a formula is taken than is read again.
+func TestImportTakesNoFormulaThatCannotBeOpened(t *testing.T) {
+	file := quince(t).exported()
+	with := func(newer string) string {
+		return strings.ReplaceAll(file, `"form": 1,`, `"form": 1, "newer": `+newer+",")
+	}
+	for name, c := range map[string]struct{ fits, over string }{
+		"deep":  {strings.Repeat("[", 15) + strings.Repeat("]", 15), strings.Repeat("[", 16) + strings.Repeat("]", 16)},
+		"wide":  {"[" + strings.Repeat("0,", 499) + "0]", "[" + strings.Repeat("0,", 500) + "0]"},
+		"heavy": {"[[0]]", "[" + strings.Repeat("["+strings.Repeat("0,", 400)+"0],", 20) + "0]"},
+	} {
+		k := someone(t)
+		k.take("over.json", with(c.over))
+		assert.Contains(t, k.paper.says["import-file"], "/body", name)
+		assert.False(t, k.shown("import-box"), name)
+		k.take("fits.json", with(c.fits))
+		k.press("import-apply")
+		k.press("open", 1)
+		assert.Equal(t, "Quince gel", k.paper.values["name"], name)
+		assert.False(t, k.shown("notice-storage"), name)
+	}
+}
+
 // The list for a spreadsheet is sound, but no backup; so it is also where a
 // spreadsheet wrote it out again. Any other table is a file like any.
 func TestListIsNoBackup(t *testing.T) {

@@ -295,13 +295,26 @@ func TestSizeCountsAsTheLimitsDo(t *testing.T) {
 	const text = `{"a":[1,[2,{}]],"b":null}`
 	v, err := wire.Read(text, wire.Limits{})
 	require.NoError(t, err)
-	values, depth := v.Size()
-	_, err = wire.Read(text, wire.Limits{Values: values, Depth: depth})
+	values, depth, members := v.Size()
+	fits := wire.Limits{Values: values, Depth: depth, Members: members}
+	_, err = wire.Read(text, fits)
 	assert.NoError(t, err)
-	_, err = wire.Read(text, wire.Limits{Values: values - 1})
-	assert.ErrorIs(t, err, wire.ErrTooManyAll)
-	_, err = wire.Read(text, wire.Limits{Depth: depth - 1})
-	assert.ErrorIs(t, err, wire.ErrTooDeep)
+	assert.NoError(t, v.Within(fits))
+	for _, c := range []struct {
+		over wire.Limits
+		err  error
+	}{
+		{wire.Limits{Values: values - 1}, wire.ErrTooManyAll},
+		{wire.Limits{Depth: depth - 1}, wire.ErrTooDeep},
+		{wire.Limits{Members: members - 1}, wire.ErrTooMany},
+	} {
+		_, err = wire.Read(text, c.over)
+		assert.ErrorIs(t, err, c.err)
+		var shape *wire.ShapeError
+		require.ErrorAs(t, v.Within(c.over), &shape)
+		assert.ErrorIs(t, shape, c.err)
+		assert.Equal(t, 1, shape.Line)
+	}
 }
 
 func TestCutKeepsCharactersWhole(t *testing.T) {

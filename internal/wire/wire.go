@@ -111,18 +111,36 @@ func (v Value) Equal(w Value) bool {
 	return true
 }
 
-// Size counts the values in v, itself included, and how deep arrays and objects
-// stand inside each other, as [Limits] count them.
-func (v Value) Size() (values, depth int) {
-	values = 1
+// Size counts the values in v, itself included, how deep arrays and objects stand
+// inside each other, and the members of the longest, as [Limits] count them.
+func (v Value) Size() (values, depth, members int) {
+	values, members = 1, len(v.kids)
 	for i := range v.kids {
-		n, d := v.kids[i].Value.Size()
-		values, depth = values+n, max(depth, d)
+		n, d, m := v.kids[i].Value.Size()
+		values, depth, members = values+n, max(depth, d), max(members, m)
 	}
 	if v.kind == Array || v.kind == Object {
 		depth++
 	}
-	return values, depth
+	return values, depth, members
+}
+
+// Within reports what of v, read by wider bounds, is over l: [ErrTooDeep],
+// [ErrTooMany] or [ErrTooManyAll] in a [*ShapeError], or nil. It does not look at bytes.
+func (v Value) Within(l Limits) error {
+	l = l.orDefault()
+	var err error
+	switch values, depth, members := v.Size(); {
+	case depth > l.Depth:
+		err = ErrTooDeep
+	case members > l.Members:
+		err = ErrTooMany
+	case values > l.Values:
+		err = ErrTooManyAll
+	default:
+		return nil
+	}
+	return &ShapeError{Place: v.Place(), Err: err}
 }
 
 // Place says where v begins in the text it was read from.
