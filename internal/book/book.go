@@ -90,6 +90,7 @@ const (
 	MaxNote    = 4_000   // bytes of a trial's note
 	MaxUnixMs  = 1 << 52 // latest time; some 140,000 years on
 	MaxRev     = 1 << 30 // highest revision
+	MaxFileRev = 1 << 29 // highest revision that a file may bring: as many again can follow it
 	bodyDepth  = 24      // nesting of a formula
 	bodyValues = 20_000  // values in a formula
 )

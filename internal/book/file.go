@@ -126,11 +126,15 @@ func writeList[T any](w *wire.Writer, name string, list []T, write func(*wire.Wr
 	return w.Err()
 }
 
+// byteMark is what some editors put before a text that they save. RFC 8259, section
+// 8.1, lets a reader pass over it.
+const byteMark = "\uFEFF"
+
 // beginsLikeJSON reports whether a text may be JSON that was damaged, if only because all
 // of it is gone. A recipe or a picture is no damaged backup, and no other copy of it
 // would be of use.
 func beginsLikeJSON(text []byte) bool {
-	rest := bytes.TrimLeft(bytes.TrimPrefix(text, []byte("\uFEFF")), " \t\r\n")
+	rest := bytes.TrimLeft(bytes.TrimPrefix(text, []byte(byteMark)), " \t\r\n")
 	return len(rest) == 0 || rest[0] == '{' || rest[0] == '['
 }
 
@@ -140,7 +144,7 @@ func beginsLikeJSON(text []byte) bool {
 // belong there; both name the place. ErrForeign and ErrNewer tell a file of
 // another kind and of a newer form.
 func (b *Book) ReadFile(text []byte) (File, error) {
-	v, err := wire.Read(text, fileLimits)
+	v, err := wire.Read(bytes.TrimPrefix(text, []byte(byteMark)), fileLimits)
 	if err != nil {
 		var syntax *wire.SyntaxError
 		switch {
@@ -162,11 +166,13 @@ func (b *Book) ReadFile(text []byte) (File, error) {
 	keys := map[Space]map[Key]bool{Versions: {}, Heads: {}, Trials: {}, Photos: {}, Settings: {}}
 	file.Revisions = takeList(f, "revisions", func(f *wire.Fields) (Entry, error) {
 		e, err := takeEntry(f, b.checks.readBody)
+		canGoOn(f, "rev", e.Rev)
 		keys[Heads][Key{ID: e.ID}] = true
 		return e, once(f, "rev", keys[Versions], Key{ID: e.ID, Rev: e.Rev}, err)
 	})
 	file.Trials = takeList(f, "trials", func(f *wire.Fields) (Trial, error) {
 		t, err := takeTrial(f, b.checks.Batch)
+		canGoOn(f, "edition", t.Edition)
 		refers(f, "rev", keys[Versions], Key{ID: t.Entry, Rev: t.Rev})
 		return t, once(f, "id", keys[Trials], Key{ID: t.Entry, Sub: t.ID}, err)
 	})
@@ -177,6 +183,7 @@ func (b *Book) ReadFile(text []byte) (File, error) {
 	})
 	file.Settings = takeList(f, "settings", func(f *wire.Fields) (Setting, error) {
 		s, err := takeSetting(f, b.checks.Setting)
+		canGoOn(f, "rev", s.Rev)
 		if s.device() {
 			f.Fail("key", ErrUnknown)
 		}
@@ -214,6 +221,14 @@ func once(f *wire.Fields, member string, keys map[Key]bool, key Key, err error) 
 	}
 	keys[key] = true
 	return f.Err()
+}
+
+// canGoOn refuses a count of saves that leaves no room for the next one: what is saved
+// beyond [MaxRev] could not be read again.
+func canGoOn(f *wire.Fields, member string, saves int) {
+	if saves > MaxFileRev {
+		f.Fail(member, wire.ErrRange)
+	}
 }
 
 // refers refuses a record whose entry is not in the file.

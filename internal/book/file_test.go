@@ -104,6 +104,9 @@ var refusedFiles = []struct {
 	{"a number for a name", fileOf(strings.Replace(revision, `"A"`, `1`, 1), "", "", ""), wire.ErrKind, 2, "/revisions/0/name", true},
 	{"an id with markup", fileOf(strings.Replace(revision, `"a"`, `"<b>"`, 1), "", "", ""), nil, 2, "/revisions/0/id", true},
 	{"revision zero", fileOf(strings.Replace(revision, `"rev":1`, `"rev":0`, 1), "", "", ""), wire.ErrRange, 2, "/revisions/0/rev", true},
+	{"a revision that none can follow", fileOf(strings.Replace(revision, `"rev":1`, `"rev":1073741824`, 1), "", "", ""), wire.ErrRange, 2, "/revisions/0/rev", true},
+	{"an edition that none can follow", fileOf(revision, `{"id":"t","entry":"a","rev":1,"edition":1073741824,"made":1,"saved":1}`, "", ""), wire.ErrRange, 3, "/trials/0/edition", true},
+	{"a setting that none can follow", fileOf("", "", "", `{"key":"x","rev":1073741824,"saved":1,"body":1}`), wire.ErrRange, 5, "/settings/0/rev", true},
 	{"half a revision", fileOf(strings.Replace(revision, `"rev":1`, `"rev":1.5`, 1), "", "", ""), wire.ErrInteger, 2, "/revisions/0/rev", true},
 	{"a time beyond time", fileOf(strings.Replace(revision, `"saved":1`, `"saved":1e300`, 1), "", "", ""), wire.ErrRange, 2, "/revisions/0/saved", true},
 	{"a revision twice", fileOf(revision+",\n"+revision, "", "", ""), book.ErrRepeated, 3, "/revisions/1/rev", false},
@@ -143,6 +146,45 @@ func TestFilesAreRefusedWholeWithThePlace(t *testing.T) {
 			assert.Contains(t, codes, n.Code)
 		})
 	}
+}
+
+// A text editor puts a mark before what it saves; nothing of the file is lost by that.
+func TestAByteOrderMarkIsPassedOver(t *testing.T) {
+	text := export(t, kitchen(t))
+	b := empty()
+	imported(t, b, append([]byte("\uFEFF"), text...))
+	assert.Equal(t, string(text), string(export(t, b)))
+	_, err := empty().ReadFile([]byte("\uFEFF\uFEFF{}"))
+	assert.ErrorIs(t, err, wire.ErrToken, "one is enough")
+}
+
+// What a file brings can be saved again, and is still there then.
+func TestWhatAFileBringsCanBeSavedAgain(t *testing.T) {
+	b := empty()
+	top := fmt.Sprint(book.MaxFileRev)
+	imported(t, b, []byte(fileOf(strings.Replace(revision, `"rev":1`, `"rev":`+top, 1),
+		`{"id":"t","entry":"a","rev":`+top+`,"edition":`+top+`,"made":1,"saved":1}`, "",
+		`{"key":"x","rev":`+top+`,"saved":1,"body":1}`)))
+	e, err := b.Open(t.Context(), "a")
+	require.NoError(t, err)
+	d := book.DraftOf(e)
+	d.Name = "B"
+	_, err = b.Save(t.Context(), d)
+	require.NoError(t, err)
+	trials, _, err := b.Trials(t.Context(), "a")
+	require.NoError(t, err)
+	_, err = b.PutTrial(t.Context(), trials[0])
+	require.NoError(t, err)
+	set, err := b.Setting(t.Context(), "x")
+	require.NoError(t, err)
+	_, err = b.PutSetting(t.Context(), set)
+	require.NoError(t, err)
+	l, err := b.List(t.Context())
+	require.NoError(t, err)
+	assert.Empty(t, l.Damaged)
+	_, bad, err := b.Export(t.Context())
+	require.NoError(t, err)
+	assert.Empty(t, bad)
 }
 
 func TestAHugeFileIsRefused(t *testing.T) {
