@@ -393,7 +393,7 @@ func TestSearch(t *testing.T) {
 		k.typing("name", one[0], "tags", one[1])
 		k.press("save")
 	}
-	assert.Equal(t, "3 of 3 formulas", k.paper.texts["book-count"])
+	assert.Equal(t, "Formulas: 3 of 3", k.paper.texts["book-count"])
 	for query, want := range map[string][]string{
 		"beet": {"Beetroot air"}, "CHEESE": {"Quince gel"}, "creme": {"Crème caramel"}, "gel winter": {"Quince gel"},
 		"agar": {"Crème caramel", "Beetroot air", "Quince gel"}, "zzz": {}, "": {"Crème caramel", "Beetroot air", "Quince gel"},
@@ -402,7 +402,7 @@ func TestSearch(t *testing.T) {
 		assert.Equal(t, want, k.names(), query)
 	}
 	k.typing("find", "beet")
-	assert.Equal(t, "1 of 3 formulas", k.paper.texts["book-count"])
+	assert.Equal(t, "Formulas: 1 of 3", k.paper.texts["book-count"])
 	k.press("delete", 1)
 	assert.Empty(t, k.names())
 	k.typing("find", "")

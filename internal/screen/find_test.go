@@ -51,7 +51,7 @@ func TestFilters(t *testing.T) {
 	assert.Equal(t, "agar", k.paper.texts["chip-1-text"], "what is chosen stands first")
 	k.tick("été")
 	assert.Equal(t, []string{"One"}, k.names())
-	assert.Equal(t, "1 of 3 formulas", k.paper.texts["book-count"])
+	assert.Equal(t, "Formulas: 1 of 3", k.paper.texts["book-count"])
 	k.typing("find", "two")
 	assert.Empty(t, k.names(), "words and filters go together")
 	k.typing("find", "")
@@ -140,7 +140,7 @@ func TestTenThousandFormulas(t *testing.T) {
 	require.Greater(t, tagged, listed, "fewer would show nothing of a list that is cut short")
 	k.tick("tag 0")
 	assert.Equal(t, listed, k.paper.rows["entry"])
-	assert.Equal(t, fmt.Sprintf("%d of %d formulas", tagged, n+1), k.paper.texts["book-count"])
+	assert.Equal(t, fmt.Sprintf("Formulas: %d of %d", tagged, n+1), k.paper.texts["book-count"])
 }
 
 func BenchmarkSearchKeystroke(b *testing.B) {
