@@ -94,6 +94,18 @@ func TestBin(t *testing.T) {
 	assert.False(t, again.shown("bin"))
 }
 
+// A clock that was set too late, and put right since, keeps nothing in the bin.
+func TestBinIsEmptiedOfWhatALateClockHasDeleted(t *testing.T) {
+	k := someone(t)
+	k.saveAs("One", "", "agar")
+	k.time += 400 * day
+	k.press("delete", 1)
+	k.time -= 400 * day
+	k.press("purge-yes")
+	assert.False(t, k.shown("bin"))
+	assert.Empty(t, returning(t, k.store.Connect(), "").column("binned", "name"))
+}
+
 // manyTags are few enough that, of the fewest formulas tested, more carry each
 // than the page lists, and more than the page has chips for.
 const manyTags = 30
