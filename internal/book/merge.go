@@ -30,6 +30,7 @@ type Item struct {
 	CopyID  string // the id under which the file's entry is kept, if Conflicting
 	Trials  int    // how many trials are added or changed
 	Photo   bool   // a photo is added or replaced
+	Binned  bool   // the entry, or its copy, stands in the bin once the import is done
 
 	// Skip leaves the item out of the import. It is set for a setting that is
 	// conflicting: there can be only one, and the book's own stays unless the
@@ -130,7 +131,7 @@ func byID(list []Entry) func(yield func([]Entry) bool) {
 // entry compares the revisions of one entry with the book's.
 func (lib library) entry(revs []Entry, bookRev int) (Item, error) {
 	last := &revs[len(revs)-1]
-	item := Item{Space: Heads, ID: last.ID, Name: last.Name, BookRev: bookRev, FileRev: last.Rev}
+	item := Item{Space: Heads, ID: last.ID, Name: last.Name, BookRev: bookRev, FileRev: last.Rev, Binned: last.Binned != 0}
 	texts := make([]string, len(revs))
 	for i := range revs {
 		var err error
@@ -144,6 +145,9 @@ func (lib library) entry(revs []Entry, bookRev int) (Item, error) {
 			return lib.conflicting(item, revs, texts)
 		}
 	}
+	if bookRev > last.Rev {
+		item.Binned = lib.binned(Key{ID: last.ID, Rev: bookRev})
+	}
 	switch {
 	case len(item.puts) == 0:
 		return item, nil
@@ -156,6 +160,17 @@ func (lib library) entry(revs []Entry, bookRev int) (Item, error) {
 		return item, item.putHead(last)
 	}
 	return item, nil
+}
+
+// binned reports whether the book's newest revision of an entry says that it is in the
+// bin. Few do, and only those are read.
+func (lib library) binned(newest Key) bool {
+	text := lib[Versions][newest]
+	if !strings.Contains(text, `"binned":`) {
+		return false
+	}
+	e, err := decodeVersion(Row{newest, text})
+	return err == nil && e.Binned != 0
 }
 
 func (it *Item) put(space Space, key Key, text, old string) {

@@ -207,22 +207,35 @@ func (t *transfer) show() {
 	}
 	page.Line("import-more", more)
 	page.Text("import-name", t.name)
-	page.Text("import-sum", t.sum("import.sum", t.preview))
+	page.Line("import-sum", t.sum("import.sum", t.preview))
 	page.Show("import-apply", len(t.shown) > 0)
 	page.Show("import-nothing", len(t.shown) == 0)
 	page.Show("import-box", true)
 }
 
-// sum counts the items by what happens to them.
+// sum counts the items by what happens to them; "" for a file without any. What is in
+// the bin is counted apart: nobody finds it in the list.
 func (t *transfer) sum(key string, p *book.Preview) string {
+	deleted := 0
+	for i := range p.Items {
+		if p.Items[i].Change == book.Kept && p.Items[i].Binned {
+			deleted++
+		}
+	}
 	var list []string
 	for _, c := range [...]struct {
-		key    string
-		change book.Change
-	}{{"import.n-added", book.Added}, {"import.n-changed", book.Changed}, {"import.n-both", book.Conflicting}, {"import.n-kept", book.Kept}} {
-		if n := p.Count(c.change); n > 0 {
-			list = append(list, t.app.text(c.key, counted("count", n)))
+		key string
+		n   int
+	}{
+		{"import.n-added", p.Count(book.Added)}, {"import.n-changed", p.Count(book.Changed)}, {"import.n-both", p.Count(book.Conflicting)},
+		{"import.n-kept", p.Count(book.Kept) - deleted}, {"import.n-deleted", deleted},
+	} {
+		if c.n > 0 {
+			list = append(list, t.app.text(c.key, counted("count", c.n)))
 		}
+	}
+	if list == nil {
+		return ""
 	}
 	return t.app.text(key, note.Typed("list", strings.Join(list, ", ")))
 }
@@ -254,6 +267,9 @@ func (t *transfer) itemWhat(it *book.Item) string {
 	}
 	if it.Photo {
 		what += " · " + t.app.text("import.photo")
+	}
+	if it.Binned {
+		what += " · " + t.app.text("bin.title")
 	}
 	return what
 }

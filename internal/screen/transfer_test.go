@@ -124,6 +124,42 @@ func TestImportMeetsAChangeMadeMeanwhile(t *testing.T) {
 	assert.Len(t, other.names(), 2)
 }
 
+// A formula that was deleted is in the book, but nobody finds it in the list: the preview
+// says where it is, and which formula the file would delete.
+func TestPreviewSaysWhatIsDeleted(t *testing.T) {
+	k := quince(t)
+	before := k.exported()
+	other := someone(t)
+	other.ids = 5000
+	other.take("before.json", before)
+	other.press("import-apply")
+
+	k.press("delete", 1)
+	k.take("before.json", before)
+	assert.Equal(t, "In this file: 1 under “Deleted”.", k.paper.texts["import-sum"])
+	after := k.exported()
+	other.take("after.json", after)
+	assert.Equal(t, []string{"goes on from version 3 to 4 · Deleted"}, other.column("incoming", "what"))
+
+	fresh := someone(t)
+	fresh.ids = 9000
+	fresh.take("after.json", after)
+	assert.Equal(t, []string{"new, up to version 4 · Deleted"}, fresh.column("incoming", "what"))
+	fresh.press("import-apply")
+	assert.Empty(t, fresh.names())
+	fresh.press("restore", 1)
+	fresh.take("after.json", after)
+	assert.Equal(t, "In this file: 1 here already.", fresh.paper.texts["import-sum"], "taken back since")
+}
+
+func TestBackupOfAnEmptyBookHasNothingToCount(t *testing.T) {
+	file := someone(t).exported()
+	k := someone(t)
+	k.take("empty.json", file)
+	assert.True(t, k.shown("import-box") && k.shown("import-nothing"))
+	assert.False(t, k.shown("import-sum"), k.paper.texts["import-sum"])
+}
+
 // What an import takes can be opened: no more of a formula is taken than is read again.
 func TestImportTakesNoFormulaThatCannotBeOpened(t *testing.T) {
 	file := quince(t).exported()
