@@ -488,7 +488,11 @@ func FuzzEvening(f *testing.F) {
 	f.Add("38", "40", "g", "19:30", "4", "10")
 	f.Add("1,5", "0,5 kg", "ml", "25:99", "-1", "NaN")
 	f.Add("1e308", "∞", "°C", "", "0", "x")
+	f.Add("\x86", "0", "0", "0", "0", "0")
 	f.Fuzz(func(t *testing.T, covers, portion, u, service, rings, there string) {
+		for _, text := range []*string{&covers, &portion, &u, &service, &rings, &there} {
+			*text = strings.ToValidUTF8(*text, "\uFFFD") // as a browser hands its strings on
+		}
 		p := sitDown(t, dish("bay", "Bay cream", covers, portion, u), dish("leek", "Leek foam", portion, covers, u))
 		p.typed("service", service)
 		p.typed("rings", rings)

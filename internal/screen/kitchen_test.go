@@ -255,8 +255,13 @@ func returning(t testing.TB, store *book.Memory, draft string) *kitchen {
 // opening is returning before the store is open.
 func opening(t testing.TB, store *book.Memory, draft string) *kitchen {
 	t.Helper()
+	return openingOn(t, newPaper(t), store, draft)
+}
+
+func openingOn(t testing.TB, paper *paper, store *book.Memory, draft string) *kitchen {
+	t.Helper()
 	texts := english(t)
-	k := &kitchen{t: t, paper: newPaper(t), store: store, time: firstDay, at: "untouched"}
+	k := &kitchen{t: t, paper: paper, store: store, time: firstDay, at: "untouched"}
 	k.catalogue = texts
 	words := phrase.Book{Find: func(key string) (string, bool) { s, ok := texts[key]; return s, ok }, Style: unit.Style{}}
 	k.app = New(k, words)
