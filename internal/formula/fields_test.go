@@ -167,6 +167,16 @@ func TestLinkRoundTrip(t *testing.T) {
 	}
 }
 
+// A formula out of a file may hold a name that no page has: it must neither spoil the
+// link nor set another field of it.
+func TestLinkLeavesOutWhatItCannotSet(t *testing.T) {
+	f := formula.Fields{"name": "Pear", "lab-x&name": "Evil", "lab-é": "1", "lab-foam-covers": "8"}
+	got, ok, err := formula.ParseLink(f.Link())
+	require.True(t, ok)
+	require.NoError(t, err)
+	assert.Equal(t, formula.Fields{"name": "Pear", "lab-foam-covers": "8"}, got)
+}
+
 func TestLinkRefuses(t *testing.T) {
 	_, ok, err := formula.ParseLink("#book")
 	assert.False(t, ok)

@@ -58,7 +58,7 @@ func (f Fields) Link() string {
 	b.WriteString(LinkPrefix)
 	first := true
 	for _, n := range append(FieldNames(), f.labNames()...) {
-		if f[n] == "" {
+		if f[n] == "" || strings.HasPrefix(n, LabPrefix) && !labFits(n, f[n]) { // as a file may bring
 			continue
 		}
 		if !first {
