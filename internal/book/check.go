@@ -1,6 +1,7 @@
 package book
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -32,7 +33,7 @@ func CheckTags(tags []string) ([]string, error) {
 	var out, folded []string
 	for _, t := range tags {
 		t = strings.TrimSpace(t)
-		f := Fold(t)
+		f := cmp.Or(Fold(t), t) // a sign alone has no folded form
 		if t == "" || slices.Contains(folded, f) {
 			continue
 		}

@@ -158,6 +158,13 @@ func TestAByteOrderMarkIsPassedOver(t *testing.T) {
 	assert.ErrorIs(t, err, wire.ErrToken, "one is enough")
 }
 
+// Signs have no folded form, in which tags are compared.
+func TestTagsOfSignsAreNotTheSame(t *testing.T) {
+	tags, err := book.CheckTags([]string{"🍓", "🥝", "🍓", "Cold", "cold"})
+	require.NoError(t, err)
+	assert.Equal(t, []string{"🍓", "🥝", "Cold"}, tags)
+}
+
 // What a file brings can be saved again, and is still there then.
 func TestWhatAFileBringsCanBeSavedAgain(t *testing.T) {
 	b := empty()
