@@ -99,7 +99,7 @@ func (e *evening) join(s *state) {
 func (e *evening) when(s *state, before float64) string {
 	service, known := readMoment(s.fields[ename("service")], s.fields[ename("day")])
 	if known {
-		return s.clockText(service-before, service)
+		return s.clockText(service-before, s.serviceDay(ename))
 	}
 	return s.msay("ahead", note.Typed("hours", hourMinute(before)))
 }

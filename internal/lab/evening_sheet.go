@@ -51,8 +51,8 @@ func (e *evening) sheetWhat(s *state) string {
 	if !known {
 		return begin
 	}
-	day := min(int(service)/dayMinutes, lastDay)
-	return spaced(s.esay("sheet-service", note.Typed("time", s.clockText(service, service)), note.Word("day", "lab-method.day-"+strconv.Itoa(day))), begin)
+	day := s.serviceDay(ename)
+	return spaced(s.esay("sheet-service", note.Typed("time", s.clockText(service, day)), note.Word("day", "lab-method.day-"+strconv.Itoa(min(int(day), lastDay)))), begin)
 }
 
 func (e *evening) leftOutText(s *state) string {

@@ -504,6 +504,16 @@ func TestTimesAgreeToTheMinute(t *testing.T) {
 	}
 }
 
+// Service at 24:00 ends the evening that it is on: what is begun that evening is not begun
+// the day before.
+func TestPrepServiceAtMidnight(t *testing.T) {
+	p := openPrep(t, formula.UsualShelf(), quinceGel, "lab-method-service", "24:00")
+	assert.NotContains(t, p.told("begin"), "day")
+	p.typed("lab-method-service", "0:00")
+	p.typed("lab-method-day", "1")
+	assert.Contains(t, p.told("begin"), "the day before", "midnight as the beginning of a day")
+}
+
 func TestPrepCooling(t *testing.T) {
 	p := openPrep(t, formula.UsualShelf(), quinceGel)
 	assert.False(t, p.seen("cool-answer"), "nobody has said where")

@@ -81,7 +81,7 @@ func (m *prep) plan(s *state, p *prepared) {
 	s.page.Figure(mname("total"), p.timeline.Start*60, s.span(p.timeline.Start))
 	s.page.Show(mname("total-row"), known) // else it is what stands there already
 	if known {
-		s.page.Figure(mname("begin"), p.timeline.Start, s.clockText(service-p.timeline.Start, service))
+		s.page.Figure(mname("begin"), p.timeline.Start, s.clockText(service-p.timeline.Start, s.serviceDay(mname)))
 	} else {
 		s.page.Figure(mname("begin"), p.timeline.Start, s.msay("before", note.Typed("time", s.span(p.timeline.Start))))
 	}
@@ -89,14 +89,14 @@ func (m *prep) plan(s *state, p *prepared) {
 	s.showRemarks("time-note", s.remarks(p.timeline.Notes))
 }
 
-// clockText is a time of day, with its day where that is not the day of service. Half
+// clockText is a time of day, with its day where that is before the day of service. Half
 // a minute makes it earlier, as it makes the span up to service longer.
-func (s *state) clockText(minutes, service float64) string {
+func (s *state) clockText(minutes, serviceDay float64) string {
 	whole := math.Ceil(minutes - 0.5)
 	day := math.Floor(whole / dayMinutes)
 	of := int(whole - day*dayMinutes)
 	text := twoDigits(of/60) + ":" + twoDigits(of%60)
-	switch before := math.Floor(service/dayMinutes) - day; {
+	switch before := serviceDay - day; {
 	case before <= 0:
 		return text
 	case before == 1:
@@ -128,7 +128,7 @@ func (s *state) startOf(p *prepared, step string) (before float64, text string, 
 			continue
 		}
 		if known {
-			return slot.Start, s.clockText(service-slot.Start, service), true
+			return slot.Start, s.clockText(service-slot.Start, s.serviceDay(mname)), true
 		}
 		return slot.Start, s.msay("ahead", note.Typed("hours", hourMinute(slot.Start))), true
 	}
@@ -144,9 +144,19 @@ func readService(s *state) (float64, bool) {
 // today's midnight.
 func readMoment(clock, days string) (float64, bool) {
 	at, ok := readClock(clock)
+	return float64(at + readDay(days)*dayMinutes), ok
+}
+
+func readDay(days string) int {
 	day, err := strconv.Atoi(days)
 	if err != nil || day < 0 || day > 6 {
-		day = 0
+		return 0
 	}
-	return float64(at + day*dayMinutes), ok
+	return day
+}
+
+// serviceDay is the day that service is on, counted from today; name makes the names of a
+// part's inputs. Service at 24:00 ends the day that it is on.
+func (s *state) serviceDay(name func(string) string) float64 {
+	return float64(readDay(s.fields[name("day")]))
 }
