@@ -244,6 +244,9 @@ func (s *state) settle(parts []ingredient) {
 				p.bears = bearsHeat(p.record)
 			}
 		}
+		if p.guess == method.Base && s.fresh(p.name) {
+			p.guess = method.Delicate
+		}
 		if p.guess <= method.Delicate {
 			wet += p.mass
 		}
@@ -273,6 +276,27 @@ func (s *state) settle(parts []ingredient) {
 		}
 		p.temp, _ = placeTemp(p.place)
 	}
+}
+
+// fresh reports whether a name means what loses its colour or its taste when it boils: a
+// green juice or an infusion that was made cold. The words for them are the language's own:
+// "fresh-of" with one of "fresh-as" at an end of a word, or "fresh-cold" alone.
+func (s *state) fresh(name string) bool {
+	folded := liquid.Fold(name)
+	has := func(key string, test func(text, word string) bool) bool {
+		for word := range strings.SplitSeq(s.msay(key), ", ") {
+			if test(folded, liquid.Fold(word)) {
+				return true
+			}
+		}
+		return false
+	}
+	return has("fresh-cold", strings.Contains) || has("fresh-of", strings.Contains) && has("fresh-as", atAnEnd)
+}
+
+// atAnEnd reports whether a word of a text begins or ends with another.
+func atAnEnd(text, word string) bool {
+	return slices.ContainsFunc(strings.Fields(text), func(w string) bool { return strings.HasPrefix(w, word) || strings.HasSuffix(w, word) })
 }
 
 func partInput(id, what string) string { return mname("part-" + id + "-" + what) }

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -501,6 +502,25 @@ func TestTimesAgreeToTheMinute(t *testing.T) {
 		require.True(t, ok, p.told("begin"))
 		assert.Equal(t, (hours*60+rest)%dayMinutes, (23*60+59-at+dayMinutes)%dayMinutes, "%s, %s", p.told("begin"), p.told("total"))
 		assert.Equal(t, m[0], p.told("total"))
+	}
+}
+
+// What loses its colour or its taste when it boils is held back, in every language.
+func TestPrepFreshIsHeldBack(t *testing.T) {
+	for language, names := range map[string][2][]string{
+		"en": {{"parsley juice", "cucumber juice", "Spinach juice", "basil water", "woodruff, cold infusion"}, {"spinach puree", "mint tea", "mushroom stock", "coconut water", "carrot juice"}},
+		"fr": {{"jus de persil", "jus de concombre", "eau d’oseille", "menthe fraîche"}, {"purée d’épinards", "thé à la menthe", "bisque de crustacés au persil", "jus de veau"}},
+		"es": {{"zumo de perejil", "zumo de pepino", "agua de albahaca"}, {"puré de espinacas", "té de menta", "caldo de verduras", "ajo frito con perejil"}},
+		"de": {{"Petersiliensaft", "Gurkensaft", "Spinatsaft", "Waldmeister, Kaltauszug"}, {"Spinatpüree", "Minztee", "Pilzfond", "Leitungswasser"}},
+	} {
+		for i, list := range names {
+			for _, name := range list {
+				p := openPrepIn(t, textsOf(t, language), language != "en", formula.UsualShelf(),
+					[][3]string{{"rice milk", "150", "g"}, {name, "350", "g"}, {"*agar", "4", "g"}}, "batch-liquid", "500", "lab-method-target", "set")
+				held := slices.Contains(p.list("step", "do"), textsOf(t, language)["lab-method.do-temper"])
+				assert.Equal(t, i == 0, held, "%s: %s", language, name)
+			}
+		}
 	}
 }
 

@@ -16,7 +16,7 @@ func (p Part) warmest() float64 {
 	}
 	switch p.Role {
 	case Delicate:
-		return 45
+		return 50
 	case Alcohol:
 		return 40
 	}
@@ -66,10 +66,17 @@ func (b *builder) balance(floor float64, first *Process) {
 	if b.acidHurts() && b.mixAfter(Acid) > acidAt.High && floor <= acidAt.High {
 		b.coolFirst(Acid, acidAt.High, partNames(lateOf(b.rest, Acid)), acidAt.Source, reason(CodeAcidLate, acidAt.Source, celsius("temp", acidAt.High)))
 	}
+	if keeps := max(spiritKeeps, floor+spareHeat); keeps < spiritBoils && len(lateOf(b.rest, Alcohol)) > 0 && b.mixAfter(Alcohol) > keeps {
+		b.coolFirst(Alcohol, keeps, partNames(lateOf(b.rest, Alcohol)), practice, reason(CodeAlcoholLate, practice))
+	}
 	for _, role := range lateRoles {
 		b.addLate(role, floor, first)
 	}
 }
+
+// spiritKeeps is how hot a mix may be that keeps most of the alcohol stirred into it, °C:
+// well below where spirit boils (common practice).
+const spiritKeeps = 65
 
 // lateUpTo is the mass of the late parts that have gone in with a role, in g, and their
 // mass times their °C.

@@ -391,6 +391,27 @@ func TestThickHydratingPartBorrows(t *testing.T) {
 	assert.Equal(t, 200.0, mass.Value)
 }
 
+// Fresh juice alone: a third of it is heated with the agar, from the largest part, and the
+// rest is tempered in, warm enough not to set in the pan.
+func TestFreshJuiceAloneIsNotBoiledWhole(t *testing.T) {
+	in := method.Input{Doses: doses(agar), Target: method.SetGel, Liquid: method.Liquid{Parts: []method.Part{
+		{ID: "parsley", Mass: 100, Role: method.Delicate, Temp: 5}, {ID: "cucumber", Mass: 400, Role: method.Delicate, Temp: 5}}}}
+	m := build(t, in)
+	hot := step(t, m, method.Disperse)
+	liquid, _ := arg(hot, "liquid")
+	assert.InDelta(t, 500.0/3, liquid, 1e-9)
+	assert.Equal(t, []string{"cucumber"}, hot.Parts)
+	late, _ := arg(step(t, m, method.Temper), "mass")
+	assert.InDelta(t, 1000.0/3, late, 1e-9)
+	warm, _ := arg(step(t, m, method.WarmRest), "temp")
+	assert.Equal(t, math.Ceil(method.RestTemp(50, 95, 1.0/3)), warm, "agar is kept above 45 °C, and five more to sieve and pour")
+	assert.Empty(t, step(t, m, method.WarmRest).Notes)
+
+	in.Liquid.Parts[1].Bears = 60 // it would split: no share of it can be heated
+	m = build(t, in)
+	assert.Contains(t, codes(m.Notes), method.CodeBears)
+}
+
 // Where only some of the sour liquid must be heated, the caution says so.
 func TestSomeOfTheSourLiquidIsHeated(t *testing.T) {
 	liquid := method.Liquid{PH: unit.Exactly(3), Parts: []method.Part{{ID: "water", Mass: 100, Temp: 20}, {ID: "rhubarb", Mass: 500, Role: method.Acid, Temp: 5}}}
@@ -492,6 +513,8 @@ func TestSpiritIsHeatedWithAWarning(t *testing.T) {
 	m = build(t, method.Input{Doses: doses(agar), Liquid: method.Liquid{Parts: append(water(450).Parts, spirit)}, Target: method.SetGel})
 	assert.NotContains(t, codes(step(t, m, method.Hydrate).Notes), method.CodeFlame)
 	assert.Contains(t, codes(step(t, m, method.AlcoholIn).Notes), method.CodeFlame)
+	mix, _ := arg(step(t, m, method.AlcoholIn), "mix")
+	assert.InDelta(t, 64.5, mix, 0.5, "straight from the boil it would come to 88 °C and the spirit would boil off")
 	assert.Contains(t, kinds(m), method.TopUp)
 	assert.NotContains(t, codes(m.Notes), method.CodeSpiritApart)
 }

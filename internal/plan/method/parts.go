@@ -1,6 +1,7 @@
 package method
 
 import (
+	"cmp"
 	"slices"
 
 	"tremblant/internal/note"
@@ -19,6 +20,9 @@ func (b *builder) split() {
 			b.rest = append(b.rest, p)
 		}
 	}
+	if len(b.base) == 0 && b.allFresh() {
+		b.heatSome()
+	}
 	for _, role := range [...]Role{Delicate, Acid, Alcohol} {
 		if len(b.base) == 0 {
 			b.promote(role)
@@ -26,6 +30,24 @@ func (b *builder) split() {
 	}
 	b.cap()
 	b.warnFrail()
+}
+
+// freshShare is the least share of a fresh juice that is heated where there is nothing else
+// to hydrate in (common practice: a third to a half).
+const freshShare = 1.0 / 3
+
+// allFresh reports whether there are delicate parts and none of them sets or splits in heat:
+// what is heated of them only loses its freshness.
+func (b *builder) allFresh() bool {
+	fresh := lateOf(b.rest, Delicate)
+	return len(fresh) > 0 && b.frailest(fresh) == nil
+}
+
+// heatSome heats no more of the fresh parts than the powders and the heat of the mix need.
+func (b *builder) heatSome() {
+	floor, _ := floorOf(b.in.Doses)
+	share := LeastShare(floor+spareHeat, b.groups[0].at, Part{Role: Delicate}.warmest())
+	b.take(max(freshShare*partMass(lateOf(b.rest, Delicate)), unit.Mass(share)*partMass(b.rest)))
 }
 
 // warnFrail says when something that is heated with the agents does not bear their heat.
@@ -126,8 +148,14 @@ func (b *builder) cap() {
 }
 
 // take moves liquid from the late parts to the hydrating one, delicate ones
-// first: whole parts, and of the last one what is still wanted.
+// first and of those the largest: whole parts, and of the last one what is still wanted.
 func (b *builder) take(want unit.Mass) {
+	slices.SortStableFunc(b.rest, func(p, q Part) int {
+		if p.Role != Delicate || q.Role != Delicate {
+			return 0
+		}
+		return cmp.Compare(q.Mass, p.Mass)
+	})
 	for _, role := range [...]Role{Delicate, Acid, Alcohol} {
 		for i := 0; i < len(b.rest) && want > 0; {
 			p := b.rest[i]
