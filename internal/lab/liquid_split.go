@@ -68,6 +68,9 @@ func (n *splitNeed) add(a *agent.Agent, mass unit.Mass, name string) {
 		r.Set = max(r.Set, unit.Celsius(a.Setting.SetC.High))
 	}
 	r.MinPH = max(r.MinPH, leastPH(a))
+	if warn := a.Stands.ABVWarn; warn.Known() && (r.MaxABV == 0 || unit.Percent(warn.Typical) < r.MaxABV) {
+		r.MaxABV = unit.Percent(warn.Typical)
+	}
 	if max := a.Hydrate.MaxBrix; max.Known() && (n.brix == 0 || max.Typical < n.brix) {
 		n.brix = max.Typical
 	}
@@ -89,8 +92,20 @@ func leastPH(a *agent.Agent) float64 {
 
 // wantsSplit reports whether the liquid as it stands will not do.
 func (n *splitNeed) wantsSplit(m *mixture) bool {
-	acid := m.state.HasPH && m.of(liquid.PropPH).Typical < n.rule.MinPH
-	return n.rule.Agent > 0 && (acid || n.brix > 0 && m.of(liquid.PropBrix).Typical > n.brix)
+	return n.rule.Agent > 0 && (n.tooSour(m) || n.brix > 0 && m.of(liquid.PropBrix).Typical > n.brix)
+}
+
+func (n *splitNeed) tooSour(m *mixture) bool {
+	return m.state.HasPH && m.of(liquid.PropPH).Typical < n.rule.MinPH
+}
+
+// why says what keeps the agents from hydrating in the whole: its acid, or else its sugar.
+func (k *know) why(s *state, n *splitNeed) string {
+	names := textArg("agents", strings.Join(n.names, s.say("lab.comma")))
+	if n.tooSour(k.mix) {
+		return s.say("lab-liquid.split-why", names, note.Num("ph", n.rule.MinPH, unit.PH), textArg("is", figureOf("ph").with(s, k.mix.of(liquid.PropPH).Typical)))
+	}
+	return s.say("lab-liquid.split-why-sugar", names, note.Num("brix", n.brix, unit.Brix), textArg("is", figureOf("brix").with(s, k.mix.of(liquid.PropBrix).Typical)))
 }
 
 // showSplit plans which part to hydrate the agents in.
@@ -111,8 +126,7 @@ func (k *know) showSplit(s *state) {
 	if t := s.typed(restInput, -18, 95, unit.DegreeC); t.Known {
 		n.rule.Rest = unit.Celsius(t.Typical)
 	}
-	s.page.Text("lab-liquid-split-why", s.say("lab-liquid.split-why", textArg("agents", strings.Join(n.names, s.say("lab.comma"))),
-		note.Num("ph", n.rule.MinPH, unit.PH), textArg("is", figureOf("ph").with(s, k.mix.of(liquid.PropPH).Typical))))
+	s.page.Text("lab-liquid-split-why", k.why(s, &n))
 	plan, err := k.mix.liquid.HoldBack(n.rule)
 	s.page.Show("lab-liquid-split-plan", err == nil)
 	var refused *note.Refusal
@@ -142,6 +156,7 @@ func (k *know) showPlan(s *state, n *splitNeed, p *liquid.Split) {
 	degrees("rest-at", n.rule.Rest)
 	degrees("mix", p.Mix)
 	degrees("set", n.rule.Set)
+	s.page.Show("lab-liquid-split-set-line", n.rule.Set > 0)
 	s.page.Text("lab-liquid-split-hot-list", k.namesOf(s, p.Hot))
 	s.page.Text("lab-liquid-split-held-list", k.namesOf(s, p.Held))
 	s.page.Show("lab-liquid-split-held-row", len(p.Held) > 0)

@@ -209,6 +209,26 @@ func TestAgentCautionsAndSplit(t *testing.T) {
 	assert.False(t, sour.visible("split-plan"))
 	assert.Contains(t, sour.text("split-cannot"), "cannot be split")
 
+	// A spirit is no part to hydrate in, however little acid it has.
+	drink := openLiquid(t, parts("gin", "100", "tonic water", "150"))
+	drink.fields["dose-1-name"], drink.fields["dose-1-amount"], drink.fields["dose-1-unit"] = "gelatin", "6", "g"
+	drink.tell()
+	require.True(t, drink.visible("split-box"))
+	assert.False(t, drink.visible("split-plan"))
+	assert.Contains(t, drink.text("split-cannot"), "in water or milk")
+
+	// Sugar alone is held back for sugar's sake: nothing is said of acid, nor of a setting
+	// temperature where there is none.
+	syrup := openLiquid(t, parts("water", "350", "sugar", "650"))
+	syrup.fields["dose-1-name"], syrup.fields["dose-1-amount"], syrup.fields["dose-1-unit"] = "pectin hm", "10", "g"
+	syrup.tell()
+	require.True(t, syrup.visible("split-plan"), syrup.text("split-cannot"))
+	assert.Contains(t, syrup.text("split-why"), "below 25")
+	assert.Contains(t, syrup.text("split-why"), "65")
+	assert.NotContains(t, syrup.text("split-why"), "pH")
+	assert.False(t, syrup.visible("split-set-line"))
+	assert.Equal(t, "sugar", syrup.text("split-held-list"))
+
 	// Milk needs no splitting.
 	milk := openLiquid(t, parts("whole milk", "300"))
 	milk.fields["dose-1-name"], milk.fields["dose-1-amount"] = "agar", "2"

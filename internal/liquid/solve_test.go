@@ -324,6 +324,35 @@ func TestHoldBack(t *testing.T) {
 	}
 }
 
+// A spirit is the least sour part of a drink, and no part to hydrate anything in.
+func TestHoldBackFromSpirit(t *testing.T) {
+	rule := liquid.SplitRule{Agent: 1, Cap: 0.03, MinPH: 4, MaxABV: 0.2, Hot: 60, Rest: 20, Set: 25}
+	drink := mix(t, liquid.Add(get(t, "spirit-40"), 100), liquid.Add(get(t, "tonic-water"), 150))
+	_, err := drink.HoldBack(rule)
+	r := refusal(t, err)
+	assert.Equal(t, liquid.CodeNoSplit, r.Code)
+	value, _ := r.Arg("value")
+	limit, _ := r.Arg("limit")
+	assert.Equal(t, unit.PH, limit.Unit)
+	assert.Less(t, limit.Value, value.Value, "what is weak enough is too sour")
+
+	long := mix(t, liquid.Add(get(t, "spirit-40"), 100), liquid.Add(get(t, "tonic-water"), 150), liquid.Add(get(t, "water"), 80))
+	s, err := long.HoldBack(rule)
+	require.NoError(t, err)
+	assert.Equal(t, []int{2}, s.Hot, "the water, not the spirit")
+
+	neat := mix(t, liquid.Add(get(t, "spirit-40"), 100))
+	_, err = neat.HoldBack(rule)
+	r = refusal(t, err)
+	limit, _ = r.Arg("limit")
+	assert.Equal(t, unit.ABV, limit.Unit)
+	assert.InDelta(t, 40, limit.Value, 0.2)
+
+	rule.MaxABV = 1.1
+	_, err = drink.HoldBack(rule)
+	assert.Equal(t, liquid.CodeBadSplit, refusal(t, err).Code)
+}
+
 func TestDrivers(t *testing.T) {
 	l := mix(t, liquid.Add(get(t, "whole-milk"), 500), liquid.Add(get(t, "lemon-juice"), 30), liquid.Add(get(t, "sugar"), 40), liquid.Add(get(t, "spirit-40"), 50))
 	name := func(d liquid.Driver) string { return l.Ingredients()[d.Ingredient].ID + " " + d.Constituent.String() }

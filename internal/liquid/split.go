@@ -79,6 +79,7 @@ type SplitRule struct {
 	Agent  unit.Mass     // g of agent to hydrate
 	Cap    unit.Fraction // most agent per mass of hot liquid that can still be whisked
 	MinPH  float64       // least pH for the hot part; 0 for none
+	MaxABV unit.Fraction // most alcohol by volume in the hot part; 0 for no limit
 	Hot    unit.Celsius  // of the hot part when the rest goes in
 	Rest   unit.Celsius  // of the rest
 	Set    unit.Celsius  // setting temperature of the gel
@@ -122,18 +123,34 @@ func (l *Liquid) HoldBack(r SplitRule) (Split, error) {
 	if r.Margin == 0 {
 		r.Margin = 5
 	}
-	hot, held := l.sides(r.MinPH)
-	if len(hot) == 0 {
-		best := 0.0
-		for _, b := range held {
-			if b.wet {
-				best = max(best, b.pH)
-			}
-		}
-		return Split{}, note.Refuse("minPH", CodeNoSplit, note.Num("value", r.MinPH, unit.PH), note.Num("limit", best, unit.PH))
+	hot, held := l.sides(&r)
+	if !slices.ContainsFunc(hot, func(b bunch) bool { return b.wet }) {
+		return Split{}, r.noPart(held)
 	}
 	return l.plan(&r, hot, held)
 }
+
+// noPart says what there is in place of a part to hydrate in: the least acid one that is
+// weak enough, or the weakest where all are too strong.
+func (r *SplitRule) noPart(held []bunch) error {
+	best, weakest, weak := 0.0, 1.0, false
+	for _, b := range held {
+		if !b.wet {
+			continue
+		}
+		abv := b.parts.abv()
+		weakest = min(weakest, abv)
+		if !r.tooStrong(abv) {
+			best, weak = max(best, b.pH), true
+		}
+	}
+	if !weak && r.MaxABV > 0 {
+		return note.Refuse("maxABV", CodeNoSplit, note.Num("value", r.MaxABV.Percent(), unit.ABV), note.Num("limit", 100*weakest, unit.ABV))
+	}
+	return note.Refuse("minPH", CodeNoSplit, note.Num("value", r.MinPH, unit.PH), note.Num("limit", best, unit.PH))
+}
+
+func (r *SplitRule) tooStrong(abv float64) bool { return r.MaxABV > 0 && abv > float64(r.MaxABV) }
 
 func (r *SplitRule) check() error {
 	if err := checkAmount("agent", float64(r.Agent), unit.Gram); err != nil {
@@ -144,6 +161,9 @@ func (r *SplitRule) check() error {
 	}
 	if f := float64(r.Loss); !unit.Finite(f) || f < 0 || f > 0.9 {
 		return note.Refuse("loss", CodeBadSplit)
+	}
+	if f := float64(r.MaxABV); !unit.Finite(f) || f < 0 || f > 1 {
+		return note.Refuse("maxABV", CodeBadSplit)
 	}
 	if !unit.Finite(r.MinPH) || r.MinPH < 0 || r.MinPH > 14 || !unit.Finite(r.Margin) || r.Margin < 0 || r.Margin > 60 {
 		return note.Refuse("minPH", CodeBadSplit)
@@ -156,8 +176,9 @@ func (r *SplitRule) check() error {
 const mostHotBrix = 25
 
 // sides sorts the bunches: the least acid first into the hot part, as long as it
-// stays at the pH; then dry things while it is thin enough.
-func (l *Liquid) sides(minPH float64) (hot, held []bunch) {
+// stays at the pH, and no part that is too strong a spirit, which lets no agent swell
+// and burns over the flame; then dry things while it is thin enough.
+func (l *Liquid) sides(r *SplitRule) (hot, held []bunch) {
 	all := l.bunches()
 	slices.SortStableFunc(all, func(a, b bunch) int {
 		if a.wet != b.wet {
@@ -171,7 +192,7 @@ func (l *Liquid) sides(minPH float64) (hot, held []bunch) {
 		next := sum
 		next.add(&b.parts, 1)
 		e, ok := next.equilibrium(sid+b.sid, at25, 5)
-		fits := ok && e.PH >= minPH && (b.wet || next.brix() < mostHotBrix)
+		fits := ok && e.PH >= r.MinPH && !r.tooStrong(b.parts.abv()) && (b.wet || next.brix() < mostHotBrix)
 		if !fits {
 			held = append(held, b)
 			continue
