@@ -28,7 +28,7 @@ type Conditions struct {
 	K       Given // potassium, mmol per kg
 	Ca      Given // free calcium, mmol per kg
 	Fat     Given // mass fraction
-	Protein Given // mass fraction
+	Protein Given // mass fraction of what acid curdles: the protein of milk and of plant milks
 
 	Milk     bool // milk, cream or mostly these
 	PartMilk bool // so much milk that it matters which of the two it is counted as

@@ -175,7 +175,7 @@ func (m *mixture) hand(s *state) {
 	told(&c.Na, of(liquid.PropSodium), 7000)
 	told(&c.K, of(liquid.PropPotassium), 7000)
 	told(&c.Fat, of(liquid.PropFat), 1)
-	told(&c.Protein, of(liquid.PropProtein), 1)
+	told(&c.Protein, of(liquid.PropProtein).Scale(m.ofMilks(liquid.PropProtein)), 1)
 	flags := m.liquid.Flags()
 	dairy := float64(m.state.Share(liquid.DairyProtein))
 	c.Milk = dairy >= mostlyMilk
@@ -184,6 +184,19 @@ func (m *mixture) hand(s *state) {
 	c.Protease = flags&liquid.Protease != 0
 	c.Tannin = flags&liquid.Tannin != 0
 	c.Amylase = flags&liquid.RawEgg != 0 && m.eggs[1] > 0 || flags&liquid.FromBees != 0 && !m.hot
+}
+
+// ofMilks is the share of a property that milk and plant milks bring: of protein, what
+// acid curdles. That of soy sauce or a stock stays in solution.
+func (m *mixture) ofMilks(p liquid.Property) float64 {
+	share := 0.0
+	all := m.liquid.Ingredients()
+	for _, d := range m.liquid.Drivers(p) {
+		if c := all[d.Ingredient].Class; c == liquid.Dairy || c == liquid.PlantMilks {
+			share += d.Share
+		}
+	}
+	return min(max(share, 0), 1)
 }
 
 // sweet is the dissolved solids without salt and protein: what gels know as sugar.

@@ -813,3 +813,14 @@ func TestSaltAndProteinAreNoSugarToAGel(t *testing.T) {
 		assert.True(t, brix.Range.Valid(), c.name)
 	}
 }
+
+// Only what acid curdles is told as such: soy sauce has as much protein as soya milk, in
+// solution.
+func TestWhatCurdles(t *testing.T) {
+	for name, curdles := range map[string]bool{"soy sauce": false, "chicken stock": false, "soya milk": true, "whole milk": true} {
+		k := openLiquid(t, parts(name, "300"))
+		got := k.lab.state.conditions.Protein
+		require.True(t, got.Known, name)
+		assert.Equal(t, curdles, got.Typical > 0.01, "%s: %v", name, got)
+	}
+}

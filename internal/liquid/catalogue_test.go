@@ -247,7 +247,7 @@ func TestWithShare(t *testing.T) {
 		percent float64
 		want    string
 	}{
-		{"cream-36", 35, "cream-36"}, {"cream-36", 30, "cream-30"}, {"cream-36", 48, "double-cream"}, {"cream-36", 25, ""}, {"cream-20", 36, "cream-36"}, {"cream-36", 0, ""},
+		{"cream-36", 35, "cream-36"}, {"cream-36", 40, "cream-36"}, {"cream-36", 41, ""}, {"cream-36", 42, ""}, {"cream-36", 30, "cream-30"}, {"cream-36", 48, "double-cream"}, {"cream-36", 25, ""}, {"cream-20", 36, "cream-36"}, {"cream-36", 0, ""},
 		{"whole-milk", 1.5, "semi-skimmed-milk"}, {"whole-milk", 0.1, "skimmed-milk"}, {"spirit-40", 37.5, "spirit-40"}, {"spirit-40", 46, "spirit-45"}, {"spirit-40", 63, ""},
 		{"dark-chocolate", 70, "dark-chocolate"}, {"dark-chocolate", 85, "dark-chocolate"}, {"dark-chocolate", 55, ""}, {"dark-chocolate", 100, ""},
 		{"white-wine-vinegar", 6, "white-wine-vinegar"}, {"white-wine-vinegar", 10, ""}, {"orange-juice", 100, "orange-juice"}, {"orange-juice", 20, ""}, {"sugar", 100, ""},
