@@ -58,6 +58,9 @@ func (rd *reading) stand(p *part) (n note.Note, gone, counts bool) {
 		}
 		return rd.standHot(p, s)
 	}
+	if s.Kind == agent.ByStaling && rd.v.Texture == agent.Foam {
+		return note.Note{}, false, false // hot starch is a paste: no gel, and thick enough for a foam
+	}
 	if !s.HoldC.Known() || !t.Known {
 		return note.Note{}, false, s.HoldC.Known()
 	}
