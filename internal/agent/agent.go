@@ -107,7 +107,6 @@ type Grade struct {
 	Kind  GradeKind
 	Value Fig // the reference grade that windows and models speak of, with the range that is sold
 	Power Fig // exponent of the law above
-	Sold  Fig // what an unlabelled retail pack may be
 }
 
 // Disperse says how to wet the powder without lumps.

@@ -5,7 +5,7 @@ package agent
 var agar = Agent{
 	ID: "agar", E: "E 406", Job: Gels,
 	Origin: []Word{"red-algae"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLaw,
-	Grade:    Grade{GelStrength, Fig{700, 900, 1200, cAgarMaker}, Fig{0.4545, 0.5556, 0.6667, cAgarPower}, Fig{400, 700, 900, cPrac}},
+	Grade:    Grade{GelStrength, Fig{700, 900, 1200, cAgarMaker}, Fig{0.4545, 0.5556, 0.6667, cAgarPower}},
 	Disperse: Disperse{"rain-cold", Fig{5, 5, 10, cTexture}, cTexture},
 	Hydrate:  Hydrate{C: Fig{90, 95, 100, cTexture}, Minutes: Fig{2, 3, 5, cTrade}, CapPct: Fig{3, 3, 3, cMem}},
 	Setting: Setting{Kind: OnCooling, SetC: Fig{34, 38, 45, cAgarFAO}, MeltC: Fig{80, 85, 90, cMcGee},
@@ -38,7 +38,7 @@ var gelatin = Agent{
 	ID: "gelatin", E: "", Job: Gels,
 	Origin: []Word{"pig", "cattle", "fish"}, Vegan: No, Vegetarian: No, PorkFree: Ask,
 	MayHold: []Word{"fish"}, Identity: cLabelLaw,
-	Grade:    Grade{Bloom, Fig{80, 200, 300, cGelatinMaker}, Fig{0.4, 0.5, 0.6, cGMIA}, Fig{120, 200, 250, cTrade}},
+	Grade:    Grade{Bloom, Fig{80, 200, 300, cGelatinMaker}, Fig{0.4, 0.5, 0.6, cGMIA}},
 	Disperse: Disperse{"soak-cold", Fig{}, cGelatinMaker},
 	Hydrate:  Hydrate{C: Fig{50, 60, 70, cGelatinMaker}, Minutes: Fig{2, 5, 15, cGelatinMaker}, Rest: Fig{5, 10, 30, cGelatinMaker}, CapPct: Fig{15, 15, 20, cMem}},
 	Setting: Setting{Kind: OnCooling, SetC: Fig{10, 15, 25, cTexture}, MeltC: Fig{25, 30, 40, cTexture},

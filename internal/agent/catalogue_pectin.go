@@ -5,7 +5,7 @@ package agent
 var pectinHM = Agent{
 	ID: "pectin-hm", E: "E 440(i)", Job: Gels,
 	Origin: []Word{"citrus", "apple"}, Vegan: Yes, Vegetarian: Yes, PorkFree: Yes, Identity: cLaw,
-	Grade:    Grade{SAG, Fig{100, 150, 200, cSag}, Fig{1, 1, 1, cTestJelly}, Fig{100, 150, 200, cPrac}},
+	Grade:    Grade{SAG, Fig{100, 150, 200, cSag}, Fig{1, 1, 1, cTestJelly}},
 	Disperse: Disperse{"sugar", Fig{5, 5, 10, cMem}, cTrade},
 	Hydrate:  Hydrate{C: Fig{85, 95, 104, cTrade}, Minutes: Fig{1, 1, 3, cMem}, CapPct: Fig{3, 3, 5, cMem}, MaxBrix: Fig{25, 25, 30, cTrade}},
 	Setting:  Setting{Kind: ByAcidSugar, SetC: Fig{65, 75, 85, cTrade}, HoldC: Fig{80, 85, 95, cMem}, Minutes: Fig{20, 60, 1440, cMem}, Remelts: No, Cite: cTrade},
