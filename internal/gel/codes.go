@@ -61,6 +61,7 @@ const (
 	CodeFatWeakens   note.Code = "read.fat-weakens"
 	CodePH           note.Code = "read.ph"
 	CodePHHigh       note.Code = "read.ph-high"
+	CodeFallsOut     note.Code = "read.falls-out"
 	CodeAcidBoil     note.Code = "read.acid-boil"
 	CodeAcidLoss     note.Code = "read.acid-loss"
 	CodeBrix         note.Code = "read.brix"

@@ -81,8 +81,11 @@ func (rd *reading) acid() {
 			continue
 		}
 		code := CodePH
-		if rd.Cond.PH.Typical > s.To {
+		switch {
+		case rd.Cond.PH.Typical > s.To:
 			code = CodePHHigh
+		case a.Setting.Kind == agent.ByCalcium && a.Stands.CaMax.Known(): // its acid is no more soluble than its calcium salt
+			code = CodeFallsOut
 		}
 		n := note.New(note.Caution, code, agentArg(a.ID), note.Num("ph", rd.Cond.PH.Typical, unit.PH),
 			note.Num("low", s.From, unit.PH), note.Num("high", s.To, unit.PH)).From(s.Cite.Ref())

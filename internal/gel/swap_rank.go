@@ -38,7 +38,7 @@ var cautionPoints = [...]struct {
 	code   note.Code
 	points float64
 }{
-	{CodeMayMelt, 15}, {CodeMelts, 20}, {CodeFreeze, 15}, {CodePH, 12}, {CodePHHigh, 12}, {CodeAcidBoil, 6}, {CodeAcidLoss, 12}, {CodeABVWarns, 10},
+	{CodeMayMelt, 15}, {CodeMelts, 20}, {CodeFreeze, 15}, {CodePH, 12}, {CodePHHigh, 12}, {CodeFallsOut, 12}, {CodeAcidBoil, 6}, {CodeAcidLoss, 12}, {CodeABVWarns, 10},
 	{CodeTannin, 10}, {CodeCalciumEarly, 10}, {CodeOnlyHot, 40}, {CodeAcidSugar, 40}, {CodeSafety, 0}, {CodeAllergen, 0}, {CodeMayHold, 2},
 	{CodeSofter, 0}, {CodeFirmer, 0}, {CodeOther, 0}, {CodeUnder, 8}, {CodeOver, 8},
 }

@@ -326,7 +326,7 @@ var agentCautions = [...]struct {
 	property liquid.Property
 	flag     liquid.Flags
 }{
-	{gel.CodePH, liquid.PropPH, 0}, {gel.CodePHHigh, liquid.PropPH, 0}, {gel.CodeAcidBoil, liquid.PropPH, 0}, {gel.CodeAcidLoss, liquid.PropPH, 0}, {gel.CodeAcidDestroys, liquid.PropPH, 0},
+	{gel.CodePH, liquid.PropPH, 0}, {gel.CodePHHigh, liquid.PropPH, 0}, {gel.CodeFallsOut, liquid.PropPH, 0}, {gel.CodeAcidBoil, liquid.PropPH, 0}, {gel.CodeAcidLoss, liquid.PropPH, 0}, {gel.CodeAcidDestroys, liquid.PropPH, 0},
 	{gel.CodeCurdles, liquid.PropPH, 0}, {gel.CodeBrix, liquid.PropBrix, 0}, {gel.CodeSugarLater, liquid.PropBrix, 0}, {gel.CodeAcidSugar, liquid.PropBrix, 0},
 	{gel.CodeABVWarns, liquid.PropABV, 0}, {gel.CodeABVFails, liquid.PropABV, 0}, {gel.CodeIonMissing, liquid.PropFreeCalcium, 0},
 	{gel.CodeIonBath, liquid.PropFreeCalcium, 0}, {gel.CodeFatWeakens, liquid.PropFat, 0},
