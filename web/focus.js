@@ -28,7 +28,8 @@ function find() {
   const { el, list, row, does } = pressed;
   if (el.isConnected && el.checkVisibility()) return;
   const there = list?.children[Math.min(row, list.childElementCount - 1)];
-  const heading = document.querySelector(".place:not([hidden]) h1");
+  const place = document.querySelector(".place:not([hidden])");
+  const heading = place.querySelector("#kept:not([hidden]) h2") ?? place.querySelector("h1");
   heading.tabIndex = -1;
   [...(there?.querySelectorAll(`[data-do="${does}"], summary, button`) ?? []), beside, heading]
     .find((one) => one && one !== el && one.isConnected && one.checkVisibility())

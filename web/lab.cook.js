@@ -143,10 +143,12 @@ function showClocks() {
     }
   });
   timers.hidden = !shown.length;
-  root.classList.toggle("clocks", !timers.hidden);
   // The dialog lies above everything: the clocks go in with it.
   const home = cook.open ? cook : document.body;
-  if (timers.parentElement !== home) home.append(timers);
+  if (timers.parentElement !== home) {
+    home.append(timers);
+    giveWay(); // as large as before, it tells no observer
+  }
   for (const row of rows()) {
     const button = row.querySelector("[data-cook=timer]");
     const running = isRunning(clockFor(row));
@@ -156,13 +158,20 @@ function showClocks() {
 }
 
 // Notices stand above the clocks, however many run: one that covers a clock, or the
-// button that stops it, is in the way when it counts. Told to the notices alone, as a
-// browser styles the whole page anew for what the root is told.
+// button that stops it, is in the way when it counts. And what lies beneath the clocks,
+// on the page or in the list, can be scrolled free of them; where the keyboard goes it is.
+// Told to these alone, as a browser styles the whole page anew for what its root hands on.
 const notices = document.querySelector(".notices");
-new ResizeObserver(() => {
-  const high = timers.parentElement === cook ? 0 : timers.offsetHeight;
-  notices.style.setProperty("--clocks", `${high}px`);
-}).observe(timers);
+function giveWay() {
+  const over = { [cook.open]: timers.offsetHeight };
+  const clear = (least, high) => (high ? `calc(${least}rem + ${high}px)` : "");
+  notices.style.setProperty("--clocks", `${over.false ?? 0}px`);
+  document.body.style.paddingBottom = clear(5, over.false);
+  root.style.scrollPaddingBottom = clear(6, over.false);
+  cook.style.paddingBottom = clear(2, over.true);
+  cook.style.scrollPaddingBottom = clear(1, over.true);
+}
+new ResizeObserver(giveWay).observe(timers);
 
 // Says that time is up, by all means that the person has allowed.
 function call(row, clock) {

@@ -334,6 +334,19 @@ func TestLabMethodClocksOfTwoDishes(t *testing.T) {
 	assert.Equal(t, 2, Eval[int](p, `(`+clocks+`).length`))
 	p.WaitText("#cook-timer-list > li:nth-child(1)", "Quince and bay gel")
 	p.WaitText("#cook-timer-list > li:nth-child(2)", "Pear and bay gel")
+
+	// The list, and the page under it, can be scrolled free of the clocks.
+	const top = `document.querySelector("#cook-timers").getBoundingClientRect().top`
+	p.Run(`{ const cook = document.querySelector("#lab-method-cook"); cook.scrollTop = cook.scrollHeight }`)
+	p.Wait(`[...document.querySelectorAll("#cook-list > li")].at(-1).getBoundingClientRect().bottom <= ` + top)
+	p.Run(`document.querySelector("#lab-method-cook [data-cook=close]").click()`)
+	p.Wait(`document.querySelector("#cook-timers").parentElement === document.body`)
+	// Clocks that came from the list to the page are not covered either.
+	p.Run(`document.querySelector('[data-do="drop-dose"]').click()`)
+	p.Wait(`!document.querySelector("#notice-undo").hidden`)
+	p.Wait(`document.querySelector("#notice-undo").getBoundingClientRect().bottom <= ` + top)
+	assert.Greater(t, Eval[float64](p, `parseFloat(getComputedStyle(document.documentElement).scrollPaddingBottom)`),
+		Eval[float64](p, `innerHeight - `+top), "what gets the keyboard would lie beneath the clocks")
 }
 
 // clockless writes 1930 as 19:30.

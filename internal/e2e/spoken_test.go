@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"testing"
 
+	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/assert"
 )
 
@@ -116,4 +117,18 @@ func TestBackFromVersionsLeadsToTheList(t *testing.T) {
 	page.WaitShown("#kept")
 	page.Press(`[data-do="kept-close"]`)
 	page.WaitShown("#book-list")
+}
+
+// The keyboard goes along into the versions of a formula, to their heading.
+func TestVersionsTakeTheKeyboard(t *testing.T) {
+	t.Parallel()
+	_, _, page := visit(t)
+	twoAgents(page, "Quince gel")
+	save(page)
+	goTo(page, "book")
+	page.Press("#book-list .entry-more > summary")
+	page.Run(`document.querySelector('#book-list [data-do="kept"]').focus()`)
+	press(page, kb.Enter)
+	page.WaitShown("#kept")
+	page.Wait(`document.activeElement.id === "kept-name"`)
 }
