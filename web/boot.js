@@ -121,12 +121,6 @@ function whenReady(work) {
   }).observe(root, { attributes: true, attributeFilter: ["data-ready"] });
 }
 
-// What is needed later must not delay the start.
-function afterStart() {
-  workOffline();
-  import("./{{asset files.js}}").catch(console.warn); // no file can be chosen or saved; the book stays
-}
-
 async function start() {
   if (typeof WebAssembly !== "object" || typeof Worker !== "function") {
     stop("unsupported");
@@ -135,7 +129,7 @@ async function start() {
   try {
     if (!tremblant.program) throw new Error("ahead.js has not run");
     await bound;
-    whenReady(() => setTimeout(afterStart));
+    whenReady(() => setTimeout(workOffline)); // what is kept for later must not delay the start
     listen(tremblant.program);
   } catch (error) {
     console.warn(error);
