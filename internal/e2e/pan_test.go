@@ -227,7 +227,7 @@ func TestKeyboardIsNotLost(t *testing.T) {
 	has("#pan-title")
 	hit("[data-do=kept-pan]")
 	page.WaitShown("#kept")
-	has("#book-title")
+	has("#kept-name")
 	page.Press("#trial-fold > summary")
 	page.Press("#trial-fold .steps-5 label:nth-child(2)")
 	hit("[data-do=trial-save]")
