@@ -14,8 +14,8 @@ import (
 // them were four fifths of the wait for the first list, and half of an import.
 //
 // A pack holds the heads whose ids have the same hash. It stands in the store of
-// the heads under its number, as [pack.text]. A pack is a copy of what the revisions say: one that is damaged is made again
-// from them (see tx.mended).
+// the heads under its number, as [pack.text]. It is a copy of what the revisions say:
+// one that is damaged is made again from them (see tx.mended).
 
 // packCount keeps the packs of ten thousand heads near 12 KB each: one is written
 // with each save, and beyond 64 KB Chromium puts a value into a file of its own.

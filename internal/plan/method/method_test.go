@@ -410,6 +410,10 @@ func TestFreshJuiceAloneIsNotBoiledWhole(t *testing.T) {
 	in.Liquid.Parts[1].Bears = 60 // it would split: no share of it can be heated
 	m = build(t, in)
 	assert.Contains(t, codes(m.Notes), method.CodeBears)
+
+	in.Liquid.Parts = []method.Part{{ID: "parsley", Mass: 100, Role: method.Delicate, Temp: 5}, {ID: "verjus", Mass: 20, Role: method.Acid, Temp: 5},
+		{ID: "cucumber", Mass: 400, Role: method.Delicate, Temp: 5}}
+	assert.Equal(t, []string{"cucumber"}, step(t, build(t, in), method.Disperse).Parts, "whatever stands between them")
 }
 
 // Where only some of the sour liquid must be heated, the caution says so.

@@ -1,7 +1,6 @@
 package method
 
 import (
-	"cmp"
 	"slices"
 
 	"tremblant/internal/note"
@@ -148,21 +147,15 @@ func (b *builder) cap() {
 }
 
 // take moves liquid from the late parts to the hydrating one, delicate ones
-// first and of those the largest: whole parts, and of the last one what is still wanted.
+// first: whole parts, and of the last one what is still wanted.
 func (b *builder) take(want unit.Mass) {
-	slices.SortStableFunc(b.rest, func(p, q Part) int {
-		if p.Role != Delicate || q.Role != Delicate {
-			return 0
-		}
-		return cmp.Compare(q.Mass, p.Mass)
-	})
 	for _, role := range [...]Role{Delicate, Acid, Alcohol} {
-		for i := 0; i < len(b.rest) && want > 0; {
-			p := b.rest[i]
-			if p.Role != role {
-				i++
-				continue
+		for want > 0 {
+			i := b.nextOf(role)
+			if i < 0 {
+				break
 			}
+			p := b.rest[i]
 			taken := p
 			taken.Mass = min(p.Mass, want)
 			b.base = append(b.base, taken)
@@ -175,6 +168,18 @@ func (b *builder) take(want unit.Mass) {
 			b.rest = slices.Delete(b.rest, i, i+1)
 		}
 	}
+}
+
+// nextOf is the late part of a role that is heated before the others of its kind: the
+// largest delicate one, so that few are, and else the first; -1 where there is none.
+func (b *builder) nextOf(role Role) int {
+	next := -1
+	for i, p := range b.rest {
+		if p.Role == role && (next < 0 || role == Delicate && p.Mass > b.rest[next].Mass) {
+			next = i
+		}
+	}
+	return next
 }
 
 // unnamed gives the parts of the hydrating liquid to the first step that puts
